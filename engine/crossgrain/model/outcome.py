@@ -1,0 +1,61 @@
+"""What an operation gives back: the new value, what it changed, what to look at."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Generic, Literal, TypeVar
+
+from crossgrain.kernel.affine import Point
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """One figure that an operation changed, in words a maker reads.
+
+    Args:
+        piece: the piece's label.
+        what: what was changed, as ``width at the widest``.
+        before: the old figure.
+        after: the new figure.
+        unit: ``mm``, ``mm2``, ``nodes`` or ``ratio``.
+        edge: the edge concerned, or none.
+    """
+
+    piece: str
+    what: str
+    before: float
+    after: float
+    unit: Literal["mm", "mm2", "nodes", "ratio"] = "mm"
+    edge: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One thing to look at. It stops nothing and mends nothing.
+
+    Args:
+        piece: the piece's label.
+        message: what is wrong or worth a look, one sentence.
+        advice: what to do next, one sentence.
+        edge: the edge concerned, or none.
+        position: the place in the drawing, mm, where one is known.
+        severity: ``caution`` for what can hurt a body or spoil cloth, ``note`` for the rest.
+    """
+
+    piece: str
+    message: str
+    advice: str = ""
+    edge: str = ""
+    position: Point | None = None
+    severity: Literal["caution", "note"] = "note"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome(Generic[T]):
+    """A new value with what was changed and what to look at."""
+
+    value: T
+    changes: tuple[Change, ...] = ()
+    findings: tuple[Finding, ...] = ()

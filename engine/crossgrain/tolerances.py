@@ -1,0 +1,33 @@
+"""Every epsilon of the engine, each with its reason. Lengths in mm, angles in radians."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+ACCURACY: Final = 0.01
+"""Default accuracy of a drawn curve. A fine pen draws 0.1 mm; ten successive operations stay under it."""
+
+COINCIDENT: Final = 1e-6
+"""Points nearer than this are one point. The editor writes 8 digits, so on a 10 m drawing the last is 1e-4 of
+a user unit at worst and 1e-6 on a piece of trousers; and a millionth of a millimetre is no cloth."""
+
+CLOSING_GAP: Final = 0.05
+"""An outline whose ends are nearer than this was meant to be closed: half the width of a fine pen line."""
+
+SMOOTH_TURN: Final = math.radians(0.5)
+"""A turn below this is a smooth join. At 0.5° a 30 mm allowance gapes by a quarter of a millimetre; less is
+rounding left by an editor that keeps eight digits."""
+
+CORNER_TURN: Final = math.radians(25.0)
+"""A turn from here on is a corner of a piece. Traced curves turn by up to some 20° at a node."""
+
+CORNER_REACH: Final = 8.0
+"""How far along the line on either side the direction at a possible corner is taken. Paper traced by hand
+jitters by some 0.3 mm, which over 8 mm is 2°, small against CORNER_TURN."""
+
+ROUND_OFF: Final = 1e-9
+"""What floating point may leave of a zero after the arithmetic of one operation on metre-sized pieces."""
+
+ARC_ACCURACY: Final = 1e-4
+"""How near an elliptical arc is followed by its cubics: a hundredth of ACCURACY, so that it never adds up."""
