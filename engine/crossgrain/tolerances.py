@@ -31,3 +31,28 @@ ROUND_OFF: Final = 1e-9
 
 ARC_ACCURACY: Final = 1e-4
 """How near an elliptical arc is followed by its cubics: a hundredth of ACCURACY, so that it never adds up."""
+
+FIT_DAMPING: Final = 1e-9
+"""Keeps the 2 × 2 system of a fit regular on circular arcs, where both handles do nearly the same, and speeds from
+being divided by when they vanish at a cusp; far below any handle or speed that matters."""
+
+WEAK_CORNER_TURN: Final = math.radians(12.0)
+"""A corner known from before is still looked for when moving its nodes has flattened it to this, half of CORNER_TURN."""
+
+SMOOTH_CORNER_SNAP: Final = 2.0
+"""A smooth corner placed by its share goes to a node this near along the line. Makers set nodes some 20 mm apart, so it
+is the node that was meant; and rounding, scaling and slight edits move a share by less than this."""
+
+UNMOVED_CORNER: Final = 0.5
+"""Corners that lie nearer than this to where they stood have not been moved: far above the rounding of an editor, far
+below a wanted move."""
+
+PATH_TEXT: Final = 1e-6
+"""What a number written into a drawing may be rounded by: COINCIDENT, so that points which were one stay one."""
+
+PATH_ROUND_OFF: Final = 3e-7
+"""The rounding that path data carries, as a share of its coordinates. Editors write eight digits, that is half of
+1e-7; the last point of relative data gathers a few of them. A closing line shorter than that was never drawn."""
+
+LENGTH_ACCURACY: Final = 1e-10
+"""How near a length is found: a thousand segments added up stay well under COINCIDENT, and it costs nothing more."""
