@@ -1,0 +1,36 @@
+"""The program ``crossgrain``: its commands and what they have in common."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import click
+
+import crossgrain
+from crossgrain.cli.command import Entry, LazyGroup
+from crossgrain.language import _
+
+COMMANDS: Final = {
+    "demo": Entry("crossgrain.cli.demo", _("Recut the sample trousers and write a page that shows them.")),
+    "mark": Entry("crossgrain.cli.mark", _("Name the edges of a bare outline and mark grain, notches, darts, holds.")),
+    "reduce": Entry("crossgrain.cli.reduce", _("Narrow pieces along the cross grain for cloth that stretches.")),
+    "allow": Entry("crossgrain.cli.allow", _("Draw the cut line beside the stitch line, a width per edge.")),
+    "measure": Entry("crossgrain.cli.measure", _("Print edges, lengths, areas, widths and girths.")),
+}
+
+
+@click.group(
+    "crossgrain",
+    cls=LazyGroup,
+    table=COMMANDS,
+    example="crossgrain reduce front.svg -o narrower.svg --by 8%",
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    help=_("Work on flat garment pieces drawn as SVG. The drawing is never changed unless you ask for it."),
+    epilog=_(
+        "Exit codes: 0 fine, 1 something to look at, 2 the command is not written as it must be, "
+        "3 the drawing or an amount cannot be used, 4 a fault of ours."
+    ),
+)
+@click.version_option(crossgrain.__version__, message="%(prog)s %(version)s")
+def program() -> None:
+    """Hold the commands; it does nothing itself."""
