@@ -56,3 +56,6 @@ PATH_ROUND_OFF: Final = 3e-7
 
 LENGTH_ACCURACY: Final = 1e-10
 """How near a length is found: a thousand segments added up stay well under COINCIDENT, and it costs nothing more."""
+
+STANDSTILL: Final = 1e-9
+"""A speed below this share of the segment's size has vanished: a cusp, or an end whose handle is drawn in."""
