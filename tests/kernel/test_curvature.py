@@ -1,5 +1,6 @@
 """Curvature against circles, parallels' laws and finite differences; what degenerate cubics come to."""
 
+import itertools
 import math
 from functools import partial
 
@@ -35,6 +36,7 @@ from strategies import (
     simple_outlines,
 )
 
+
 def bernstein(k, u):
     s = 1 - u
     return s**3 * k[0] + 3 * s * s * u * k[1] + 3 * s * u * u * k[2] + u**3 * k[3]
@@ -58,9 +60,6 @@ def test_curvature_agrees_with_mpmaths_derivatives(cubic, t):
     with mpmath.workdps(30):
         p = [[mpmath.mpf(c[axis]) for c in cubic.controls] for axis in (0, 1)]
         fs = [partial(bernstein, k) for k in p]
-            lambda u, k=k: (1 - u) ** 3 * k[0] + 3 * (1 - u) ** 2 * u * k[1] + 3 * (1 - u) * u * u * k[2] + u**3 * k[3]
-            for k in p
-        ]
         (dx, dy), (ddx, ddy) = ([mpmath.diff(f, t, n) for f in fs] for n in (1, 2))
         truth = float((dx * ddy - dy * ddx) / mpmath.sqrt(dx * dx + dy * dy) ** 3)
     assert curvature(cubic, t) == pytest.approx(truth, rel=1e-6, abs=1e-9)
@@ -96,13 +95,13 @@ def test_at_a_cusp_the_curvature_is_infinite_with_the_sign_beside_it():
 def test_the_turn_changes_sign_at_inflections_and_nowhere_else(cubic):
     stops = [0.0, *inflections(cubic), 1.0]
     signs = []
-    for a, b in zip(stops, stops[1:], strict=False):
+    for a, b in itertools.pairwise(stops):
         inside = [curvature(cubic, a + (b - a) * share) for share in (0.05, 0.3, 0.5, 0.7, 0.95)]
         if b - a > 1e-3:
             assert all(k >= -1e-9 for k in inside) or all(k <= 1e-9 for k in inside)
         signs.append(math.copysign(1.0, inside[2]))
-    if all(b - a > 1e-2 for a, b in zip(stops, stops[1:], strict=False)):
-        assert all(a != b for a, b in zip(signs, signs[1:], strict=False))
+    if all(b - a > 1e-2 for a, b in itertools.pairwise(stops)):
+        assert all(a != b for a, b in itertools.pairwise(signs))
 
 
 @given(plain_cubics(), affines())
@@ -126,7 +125,7 @@ def test_inflections_of_known_cubics(controls, expected):
 
 @given(plain_cubics(), affines())
 def test_a_free_cubic_is_left_as_it_is(cubic, affine):
-    p, q, r, w = cubic.controls
+    p, q, _r, w = cubic.controls
     assume(abs((q[0] - p[0]) * (w[1] - p[1]) - (q[1] - p[1]) * (w[0] - p[0])) > 1.0)
     assert simplified(cubic) is cubic
 
