@@ -106,7 +106,12 @@ def test_the_turn_changes_sign_at_inflections_and_nowhere_else(cubic):
 
 @given(plain_cubics(), affines())
 def test_inflections_stay_where_they_are_under_affine_maps(cubic, affine):
-    assert inflections(cubic.mapped(affine)) == pytest.approx(inflections(cubic), abs=1e-5)
+    def inside(found):  # one that lies on an end may fall on either side of it
+        return [t for t in found if 1e-4 < t < 1 - 1e-4]
+
+    before, after = inside(inflections(cubic)), inside(inflections(cubic.mapped(affine)))
+    assume(len(before) < 2 or before[1] - before[0] > 1e-3)
+    assert after == pytest.approx(before, abs=1e-5)
 
 
 @pytest.mark.parametrize(
