@@ -1,0 +1,224 @@
+"""The page shows what it is given, where it is, and reaches for nothing outside itself."""
+
+from __future__ import annotations
+
+import re
+from html import escape
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lxml import etree, html
+
+from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.bounds import bounds
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Cubic, Line
+from crossgrain.model import Change, CutInstruction, Dart, Edge, Finding, Hold, Notch, Pattern, Piece
+from crossgrain.output.lines import dart_line, grain_line, hold_strip, inwards, notch_lines
+from crossgrain.output.path_text import path_text
+from crossgrain.output.piece_drawing import SCALE, draw_piece
+from crossgrain.output.report import report
+from strategies import segments
+
+nasty_names = st.sampled_from(["front", "<b>", "a & b", '"quoted"', "</svg><script>alert(1)</script>", "ärmel", "]]>"])
+
+
+def piece(affine=None, **changes):
+    """A leg of sorts, 200 wide and 900 long, its waist curved."""
+    affine = affine or Affine()
+    edges = (
+        Edge(name="waist", line=Path((Cubic((0, 0), (60, 15), (140, 15), (200, 0)),)).mapped(affine), allowance=10.0),
+        Edge(name="side", line=Path((Line((200, 0), (170, 900)),)).mapped(affine), allowance=10.0),
+        Edge(name="hem", line=Path((Line((170, 900), (30, 900)),)).mapped(affine), allowance=30.0),
+        Edge(name="inseam", line=Path((Line((30, 900), (0, 0)),)).mapped(affine)),
+    )
+    x, y = affine.of_vector((0.0, 1.0))
+    size = (x * x + y * y) ** 0.5
+    return Piece(**{"id": "p1", "name": "front", "edges": edges, "grain": (x / size, y / size)} | changes)
+
+
+rigid = st.builds(
+    lambda angle, dx, dy, mirrored: (
+        Affine.scaling(-1.0 if mirrored else 1.0, 1.0).then(Affine.rotation(angle)).then(Affine.translation(dx, dy))
+    ),
+    st.floats(-3.0, 3.0),
+    st.floats(-500, 500),
+    st.floats(-500, 500),
+    st.booleans(),
+)
+
+
+def drawing_of(text):
+    return etree.fromstring(text.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1))
+
+
+class TestPathText:
+    @given(segment=segments())
+    def test_another_library_reads_the_same_line_within_a_hundredth(self, segment):
+        import svgpathtools
+
+        text = path_text(Path((segment,)))
+        read = svgpathtools.parse_path(text)
+        if len(read) == 0:  # it drops a line without length
+            assert segment.start == pytest.approx(segment.end, abs=0.01)
+            return
+        for t in (0.0, 0.3, 1.0):
+            z = read[0].point(t)
+            assert (z.real, z.imag) == pytest.approx(segment.point(t), abs=0.0101)
+
+
+class TestMarks:
+    @given(affine=rigid)
+    def test_marks_move_turn_and_mirror_with_the_piece(self, affine):
+        marks = {
+            "notches": (Notch(edge="side", share=0.4, count=2),),
+            "darts": (Dart(edge="waist", share=0.5, width=20, depth=100, lean_rad=0.1),),
+            "holds": (Hold(edge="side", width=5, start=0.1, end=0.3),),
+        }
+        still, moved = piece(**marks), piece(affine, **marks)
+        for of in (
+            lambda p: notch_lines(p, p.notches[0])[1],
+            lambda p: dart_line(p, p.darts[0]),
+            lambda p: hold_strip(p, p.holds[0]),
+        ):
+            expected = [affine.of(point) for point in of(still)]
+            assert [value for point in of(moved) for value in point] == pytest.approx(
+                [value for point in expected for value in point], abs=1e-6
+            )
+
+    def test_a_dart_points_inwards_by_its_depth(self):
+        first, tip, last = dart_line(piece(), Dart(edge="waist", share=0.5, width=20, depth=100))
+        assert tip == pytest.approx((100.0, 111.25), abs=1e-9)
+        assert last[0] - first[0] == pytest.approx(20, abs=0.01)
+
+    def test_a_lean_is_towards_the_end_of_the_edge(self):
+        tip = dart_line(piece(), Dart(edge="waist", share=0.5, width=20, depth=100, lean_rad=0.1))[1]
+        assert tip[0] > 105
+
+    def test_a_hold_lies_inside_and_its_width_is_across_the_grain(self):
+        strip = hold_strip(piece(), Hold(edge="side", width=5.0))
+        half = len(strip) // 2
+        for outer, inner in zip(strip[:half], reversed(strip[half:]), strict=True):
+            assert (inner[0] - outer[0], inner[1] - outer[1]) == pytest.approx((-5.0, 0.0), abs=1e-9)
+
+    @pytest.mark.parametrize(("edge", "towards"), [("waist", (0, 1)), ("hem", (0, -1))])
+    def test_inwards_is_inwards(self, edge, towards):
+        one = piece()
+        assert inwards(one, one.edge(edge), 0.5) == pytest.approx(towards, abs=1e-6)
+
+    @given(affine=rigid)
+    def test_the_grain_line_lies_along_the_grain_within_the_piece(self, affine):
+        one = piece(affine)
+        (x0, y0), (x1, y1) = grain_line(one)
+        box = bounds(one.line)
+        assert (x1 - x0) * one.grain[1] - (y1 - y0) * one.grain[0] == pytest.approx(0, abs=1e-6)
+        assert box.left < min(x0, x1) <= max(x0, x1) < box.right
+        assert box.top < min(y0, y1) <= max(y0, y1) < box.bottom
+
+
+class TestDrawing:
+    @given(affine=rigid)
+    def test_everything_drawn_lies_on_the_sheet_at_a_fifth_of_true_size(self, affine):
+        one, other = piece(affine), piece(affine.then(Affine.translation(30, 0)))
+        svg = drawing_of(draw_piece(one, other))
+        x, y, width, height = map(float, svg.get("viewBox").split())
+        for box in (bounds(one.line), bounds(other.line)):
+            assert x <= box.left <= box.right <= x + width
+            assert y <= box.top <= box.bottom <= y + height
+        assert float(svg.get("width").removesuffix("mm")) == pytest.approx(width * SCALE, abs=0.01)
+        assert float(svg.get("height").removesuffix("mm")) == pytest.approx(height * SCALE, abs=0.01)
+
+    def test_before_and_after_are_two_lines_and_the_cut_line_a_third(self):
+        one = piece()
+        counterpart = one.line.mapped(Affine.scaling(1.1, 1.1))
+        svg = drawing_of(draw_piece(one, piece(Affine.scaling(0.9, 1.0), counterpart=counterpart)))
+        drawn = {path.get("class"): path.get("d") for path in svg.iter("{*}path")}
+        assert drawn["before"] == path_text(one.line)
+        assert drawn["after"] == path_text(one.line.mapped(Affine.scaling(0.9, 1.0)))
+        assert drawn["other"] == path_text(counterpart)
+
+    def test_every_edge_is_named_outside_all_lines(self):
+        svg = drawing_of(draw_piece(piece(Affine.translation(40, 0)), piece()))
+        texts = {text.text: text for text in svg.iter("{*}text")}
+        assert list(texts) == ["waist", "side", "hem", "inseam"]
+        assert float(texts["waist"].get("y")) < -10.0 + 11.25
+        assert float(texts["hem"].get("y")) > 930.0 + 9.0
+        assert float(re.search(r"translate\(([-\d.]+)", texts["side"].get("transform"))[1]) > 185.0 + 40.0
+
+    def test_a_bare_outline_is_drawn_without_names(self):
+        line = piece().line
+        bare = Piece(id="p", edges=(Edge(name="", line=Path(line.segments)),))
+        svg = drawing_of(draw_piece(bare, bare))
+        assert not list(svg.iter("{*}text"))
+
+
+class TestReport:
+    @given(name=nasty_names, edge=nasty_names)
+    def test_names_are_shown_as_they_are_and_never_as_markup(self, name, edge):
+        one = piece(name=name)
+        renamed = piece(
+            name=name, edges=(Edge(name=edge, line=one.edges[0].line), *one.edges[1:]), cut=CutInstruction(on_fold=edge)
+        )
+        page = report(
+            name,
+            Pattern(pieces=(one,)),
+            Pattern(pieces=(renamed,)),
+            changes=[Change(piece=name, edge=edge, what="width", before=1.0, after=2.0)],
+            findings=[Finding(piece=name, edge=edge, message=f"Look at {name}.")],
+        )
+        assert "<script" not in page
+        tree = html.document_fromstring(page)
+        assert tree.findtext(".//h1") == name
+        assert name in tree.find(".//figcaption").text_content()
+        assert edge in tree.find(".//table").text_content()
+
+    def test_nothing_is_fetched(self):
+        page = report("Reduced", Pattern(pieces=(piece(),)), Pattern(pieces=(piece(),)))
+        assert "default-src 'none'" in page
+        tree = html.document_fromstring(page)
+        assert not [element.tag for element in tree.iter() if element.get("src") or element.get("href")]
+        assert not re.search(r"url\(|@import|//", page.replace("<!--", ""))
+
+    def test_figures_stand_in_mm_and_in_inches_with_their_change(self):
+        change = Change(piece="front", what="width at the widest", before=254.0, after=228.6)
+        page = report("Reduced", Pattern(), Pattern(), changes=[change])
+        for text in ("254.0 mm = 10 in", "228.6 mm = 9 in", "-10.0 %"):
+            assert text in page
+
+    @pytest.mark.parametrize(
+        ("unit", "before", "after", "texts"),
+        [
+            ("mm2", 6000.0, 3000.0, ("60.0 cm²", "30.0 cm²", "-50.0 %")),
+            ("nodes", 80, 12, ("80", "12")),
+            ("ratio", 0.1, 0.2, ("10.0 %", "20.0 %")),
+        ],
+    )
+    def test_every_unit_is_printed_as_its_own(self, unit, before, after, texts):
+        change = Change(piece="front", what="thing", before=before, after=after, unit=unit)
+        page = report("Reduced", Pattern(), Pattern(), changes=[change])
+        for text in texts:
+            assert f">{text}<" in page
+
+    def test_cautions_and_notes_are_told_apart_by_word(self):
+        findings = [
+            Finding(piece="front", message="It presses.", severity="caution"),
+            Finding(piece="back", message="It gapes.", advice="True it."),
+        ]
+        text = html.document_fromstring(report("Done", Pattern(), Pattern(), findings=findings)).text_content()
+        assert "Caution – front: It presses." in text
+        assert "Note – back: It gapes. True it." in text
+
+    def test_the_cut_is_told(self):
+        cut = CutInstruction(count=2, mirrored=True, on_fold="centre", stabilised=True)
+        page = report("Done", Pattern(pieces=(piece(),)), Pattern(pieces=(piece(cut=cut),)))
+        assert "cut 2, mirrored, on the fold at centre, stabilised" in page
+
+    def test_a_piece_that_is_only_in_one_of_the_two_is_left_out(self):
+        page = report("Done", Pattern(pieces=(piece(),)), Pattern(pieces=(piece(id="p2", name="other"),)))
+        assert "<figure>" not in page
+
+    def test_the_page_is_the_same_every_time(self):
+        pattern = Pattern(pieces=(piece(),))
+        assert report("Done", pattern, pattern) == report("Done", pattern, pattern)
+        assert escape("Done") in report("Done", pattern, pattern)
