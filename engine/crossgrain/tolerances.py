@@ -59,3 +59,6 @@ LENGTH_ACCURACY: Final = 1e-10
 
 STANDSTILL: Final = 1e-9
 """A speed below this share of the segment's size has vanished: a cusp, or an end whose handle is drawn in."""
+
+SPOT_REACH: Final = 10.0
+"""A point given by a maker is on the outline when it lies this near: the width of a finger on the screen at full size."""
