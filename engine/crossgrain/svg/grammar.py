@@ -7,41 +7,25 @@ with a bite out of it, so here a mistake is an error that says where it stands.
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Final, NoReturn
+from typing import Any, Final
 
 from crossgrain.errors import DocumentError, GeometryError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line, Segment
 from crossgrain.language import _
+from crossgrain.svg.path_format import format_path, meets
+from crossgrain.svg.path_mistake import path_error
+from crossgrain.svg.path_tokens import COMMAND, TAKES, arcs_or_none, numbers_or_none
 from crossgrain.svg.transforms import largest_scale
-from crossgrain.tolerances import COINCIDENT, PATH_ROUND_OFF, PATH_TEXT
 
-_SPACE: Final = r"[ \t\n\r\f]"
-_NUMBER: Final = r"[+-]?(?>[0-9]++(?:\.[0-9]*+)?|\.[0-9]++)(?:[eE][+-]?[0-9]++)?"
-_SEPARATOR: Final = rf"(?>{_SPACE}*+(?:,{_SPACE}*+)?)"
+__all__ = ["Raw", "arc", "format_path", "lines", "parse_outline", "parse_path"]
 
-# One number list, and one list of arcs, whose two flags are single digits that may touch what follows.
-_NUMBERS: Final = re.compile(rf"{_SPACE}*+{_NUMBER}(?:{_SEPARATOR}{_NUMBER})*+{_SPACE}*+")
-_ARC: Final = (
-    rf"({_NUMBER}){_SEPARATOR}({_NUMBER}){_SEPARATOR}({_NUMBER}){_SEPARATOR}"
-    rf"([01]){_SEPARATOR}([01]){_SEPARATOR}({_NUMBER}){_SEPARATOR}({_NUMBER})"
-)
-_ARCS: Final = re.compile(rf"{_SPACE}*+{_ARC}(?:{_SEPARATOR}{_ARC})*+{_SPACE}*+")
-
-_ONE_NUMBER: Final = re.compile(_NUMBER)
-_ONE_ARC: Final = re.compile(_ARC)
-_FLAG: Final = re.compile("[01]")
-_ARC_PARTS: Final = (_ONE_NUMBER,) * 3 + (_FLAG,) * 2 + (_ONE_NUMBER,) * 2
-_BLANK: Final = re.compile(f"{_SPACE}*")
-_GAP: Final = re.compile(_SEPARATOR)
-_COMMAND: Final = re.compile(r"([MmZzLlHhVvCcSsQqTtAa])")
-_TAKES: Final = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
-
-# A line is its two ends, a cubic its four control points.
 Raw = tuple[Point, ...]
+"""The ends of a line, or the four control points of a cubic."""
+
+_WHITE: Final = " \t\n\r\f"
 
 
 def parse_path(d: str) -> tuple[Path, ...]:
@@ -84,31 +68,66 @@ def lines(subpaths: Iterable[tuple[Sequence[Raw], bool]], affine: Affine | None)
     try:
         if affine is None:
             return tuple([Path(tuple([_segment(raw) for raw in run]), closed) for run, closed in subpaths])
-        of = affine.of
-        return tuple(
-            [Path(tuple([_segment([of(point) for point in raw]) for raw in run]), closed) for run, closed in subpaths]
-        )
+        return tuple([Path(tuple(_mapped(run, affine)), closed) for run, closed in subpaths])
     except GeometryError as error:
         raise _too_large() from error
+
+
+def _mapped(run: Sequence[Raw], affine: Affine) -> Iterator[Segment]:
+    a, b, c, d, e, f = affine.a, affine.b, affine.c, affine.d, affine.e, affine.f
+    here = affine.of(run[0][0])
+    for raw in run:
+        x, y = raw[-1]
+        there = (a * x + c * y + e, b * x + d * y + f)
+        if len(raw) == 2:
+            yield _segment((here, there))
+        else:
+            (p, q), (r, s) = raw[1], raw[2]
+            yield _segment(
+                (here, (a * p + c * q + e, b * p + d * q + f), (a * r + c * s + e, b * r + d * s + f), there)
+            )
+        here = there
+
+
+# A frozen dataclass sets each field through a call that costs more than all the rest of reading a segment. These set
+# the same slots, and nothing else is done on construction.
+_new: Final = object.__new__
+_line_start: Final[Any] = Line.__dict__["start"].__set__
+_line_end: Final[Any] = Line.__dict__["end"].__set__
+_start: Final[Any] = Cubic.__dict__["start"].__set__
+_control1: Final[Any] = Cubic.__dict__["control1"].__set__
+_control2: Final[Any] = Cubic.__dict__["control2"].__set__
+_end: Final[Any] = Cubic.__dict__["end"].__set__
+
+
+def _segment(raw: Raw) -> Segment:
+    if len(raw) == 2:
+        line = _new(Line)
+        _line_start(line, raw[0])
+        _line_end(line, raw[1])
+        return line
+    cubic = _new(Cubic)
+    start, control1, control2, end = raw
+    _start(cubic, start)
+    _control1(cubic, control1)
+    _control2(cubic, control2)
+    _end(cubic, end)
+    return cubic
 
 
 def _too_large() -> DocumentError:
     return DocumentError(_("It has a coordinate too large to reckon with."), advice=_("Draw the line again."))
 
 
-def _segment(raw: Sequence[Point]) -> Segment:
-    return Line(*raw) if len(raw) == 2 else Cubic(*raw)
-
-
 def _subpaths(d: str, unit: float) -> Iterator[tuple[list[Raw], bool]]:
     """Yield each subpath that draws something, with whether it is closed."""
-    pieces = _COMMAND.split(d)
-    if pieces[0].strip(" \t\n\r\f"):
-        if d.strip() == "none":
+    pieces = COMMAND.split(d)
+    if pieces[0].strip(_WHITE):
+        if d.strip(_WHITE) == "none":
             return
-        _complain(d)
+        raise path_error(d)
     if len(pieces) > 1 and pieces[1] not in "Mm":
-        _complain(d)
+        raise path_error(d)
     x = y = start_x = start_y = 0.0
     run: list[Raw] = []
     control_x = control_y = 0.0
@@ -118,8 +137,8 @@ def _subpaths(d: str, unit: float) -> Iterator[tuple[list[Raw], bool]]:
         kind = command.upper()
         relative = command != kind
         if kind == "Z":
-            if text and text.strip(" \t\n\r\f"):
-                _complain(d)
+            if text and text.strip(_WHITE):
+                raise path_error(d)
             if run:
                 yield _close(run, (x, y), (start_x, start_y)), True
                 run = []
@@ -253,129 +272,9 @@ def _close(run: list[Raw], here: Point, start: Point) -> list[Raw]:
     return [*run, (here, start)]
 
 
-def meets(here: Point, start: Point) -> bool:
-    """Tell whether two points of a text are one, but for the digits it was rounded to."""
-    gap = max(abs(here[0] - start[0]), abs(here[1] - start[1]))
-    return gap <= max(COINCIDENT, PATH_ROUND_OFF * max(map(abs, (*here, *start))))
-
-
 def _numbers(d: str, kind: str, text: str) -> list[float]:
     """Return the numbers a command takes; the text has been cut at the commands."""
-    takes = _TAKES[kind]
-    if kind == "A":
-        if not _ARCS.fullmatch(text):
-            _complain(d)
-        return [float(number) for found in _ONE_ARC.findall(text) for number in found]
-    if not _NUMBERS.fullmatch(text):
-        _complain(d)
-    numbers = [*map(float, _ONE_NUMBER.findall(text))]
-    if len(numbers) % takes or not math.isfinite(sum(numbers)):
-        _complain(d)
+    numbers = arcs_or_none(text) if kind == "A" else numbers_or_none(text)
+    if numbers is None or len(numbers) % TAKES[kind] or not math.isfinite(sum(numbers)):
+        raise path_error(d)
     return numbers
-
-
-def _complain(d: str) -> NoReturn:
-    """Read again, slowly, up to the mistake, and say where it stands."""
-    place, expected = _mistake(d)
-    if place >= len(d):
-        message = _("Its path data ends at character {place}, where {expected} should follow.")
-    else:
-        message = _("Its path data has {character} at character {place}, where {expected} should stand.")
-    raise DocumentError(
-        message.format(character=_shown(d[place : place + 1]), place=place + 1, expected=expected),
-        advice=_("Correct the d attribute, or draw the line again."),
-    )
-
-
-def _shown(character: str) -> str:
-    return f"'{character}'" if character.isprintable() else f"U+{ord(character):04X}"
-
-
-def _skip(pattern: re.Pattern[str], d: str, at: int) -> int:
-    found = pattern.match(d, at)
-    return found.end() if found else at
-
-
-def _mistake(d: str) -> tuple[int, str]:
-    """Return where the first mistake stands, from 0, and what should stand there."""
-    at = _skip(_BLANK, d, 0)
-    if d[at : at + 1] not in ("M", "m"):
-        return at, _("the command M")
-    while at < len(d):
-        if not _COMMAND.match(d, at):
-            return at, _("a number or a command")
-        kind = d[at].upper()
-        at = _skip(_BLANK, d, at + 1)
-        if kind == "Z":
-            continue
-        parts = _ARC_PARTS if kind == "A" else (_ONE_NUMBER,) * _TAKES[kind]
-        first = True
-        while True:
-            for index, part in enumerate(parts):
-                begin = at
-                if not (first and index == 0):
-                    begin = _skip(_GAP, d, at)
-                found = part.match(d, begin)
-                if not found:
-                    if index == 0 and not first and "," not in d[at:begin]:
-                        break
-                    return begin, _("the flag 0 or 1") if part is _FLAG else _("a number")
-                if not math.isfinite(float(found.group())):
-                    return begin, _("a number of a size that can be drawn")
-                at = found.end()
-            else:
-                first = False
-                continue
-            break
-        at = _skip(_BLANK, d, at)
-    return len(d), _("a number")
-
-
-def format_path(paths: Sequence[Path], *, unit_mm: float = 1.0) -> str:
-    """Write lines as path data: absolute, straight lines as L, cubics as C, closed ones with Z.
-
-    The same lines give the same text. A straight closing line is left to Z.
-
-    Args:
-        paths: the lines, in the numbers to be written.
-        unit_mm: how many mm a unit is. Six decimals are written, or as many as keep the rounding of each number
-            below ``PATH_TEXT`` mm.
-
-    Returns:
-        The text; empty for no lines. Reading it gives the same lines within that rounding.
-
-    >>> format_path(parse_path("m1 1 h10v5.5z"))
-    'M1,1 L11,1 L11,6.5 Z'
-    """
-    places = min(max(6, math.ceil(math.log10(0.5 * unit_mm / PATH_TEXT))), 15)
-    words: list[str] = []
-
-    def text(point: Point) -> str:
-        return f"{_number(point[0], places)},{_number(point[1], places)}"
-
-    for path in paths:
-        start = text(path.start)
-        words.append("M" + start)
-        segments = path.segments
-        if path.closed and isinstance(segments[-1], Line) and len(segments) > 1:
-            last = segments[-1].start
-            if not meets(_rounded(last, places), _rounded(path.start, places)):
-                segments = segments[:-1]
-        for segment in segments:
-            if isinstance(segment, Line):
-                words.append("L" + text(segment.end))
-            else:
-                words.append("C" + " ".join([text(point) for point in segment.controls[1:]]))
-        if path.closed:
-            words.append("Z")
-    return " ".join(words)
-
-
-def _rounded(point: Point, places: int) -> Point:
-    return (round(point[0], places), round(point[1], places))
-
-
-def _number(value: float, places: int) -> str:
-    """Write a number without needless zeros; never ``-0``."""
-    word = f"{value:.{places}f}".rstrip("0").rstrip(".")
-    return "0" if word == "-0" else word

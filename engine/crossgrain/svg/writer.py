@@ -26,15 +26,21 @@ def drawing_bytes(drawing: Drawing) -> bytes:
     The encoding and the XML declaration are those it was read with, and so is all else but what XML itself does not
     tell apart: white space between attributes, and the kind of quotes around them.
     """
-    _declare(drawing)
     coding = drawing.tree.docinfo.encoding or "UTF-8"
-    if not drawing.before and coding.upper().startswith(("UTF-16", "UCS-2", "UCS-4", "UTF-32")):
-        return _bytes(etree.tostring(drawing.tree, encoding=coding, xml_declaration=True))
     root = drawing.root
-    parts = [drawing.before, _bytes(etree.tostring(root, encoding=coding, xml_declaration=False, with_tail=False))]
+    body = _serialised(root, coding)
+    if CROSSGRAIN.encode() in body and _declare(root):
+        body = _serialised(root, coding)
+    if not drawing.before and coding.upper().startswith(("UTF-16", "UCS", "UTF-32")):
+        return _bytes(etree.tostring(drawing.tree, encoding=coding, xml_declaration=True))
+    parts = [drawing.before, body]
     for sibling in root.itersiblings():
-        parts += [b"\n", _bytes(etree.tostring(sibling, encoding=coding, xml_declaration=False, with_tail=False))]
+        parts += [b"\n", _serialised(sibling, coding)]
     return b"".join((*parts, drawing.after))
+
+
+def _serialised(element: etree._Element, coding: str) -> bytes:
+    return _bytes(etree.tostring(element, encoding=coding, xml_declaration=False, with_tail=False))
 
 
 def _bytes(text: str | bytes) -> bytes:
@@ -43,19 +49,19 @@ def _bytes(text: str | bytes) -> bytes:
     return text
 
 
-def _declare(drawing: Drawing) -> None:
-    """Declare the namespace of our attributes once, on the root, where they are used."""
-    root = drawing.root
-    if CROSSGRAIN in root.nsmap.values():
-        return
+def _declare(root: etree._Element) -> bool:
+    """Declare the namespace of our attributes once, on the root; tell whether that was still to do."""
+    if CROSSGRAIN in root.nsmap.values() or "crossgrain" in root.nsmap:
+        return False
     ours = f"{{{CROSSGRAIN}}}"
     used = False
     prefixes: set[str] = set()
     for element in root.iter(etree.Element):
         prefixes.update(prefix for prefix in element.nsmap if prefix)
         used = used or any(str(name).startswith(ours) for name in (element.tag, *element.attrib))
-    if used and "crossgrain" not in root.nsmap:
+    if used:
         etree.cleanup_namespaces(root, top_nsmap={"crossgrain": CROSSGRAIN}, keep_ns_prefixes=sorted(prefixes))
+    return used
 
 
 def write_drawing(drawing: Drawing, target: pathlib.Path, *, overwrite: bool = False, in_place: bool = False) -> None:
