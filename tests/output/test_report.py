@@ -15,7 +15,6 @@ from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Change, CutInstruction, Dart, Edge, Finding, Hold, Notch, Pattern, Piece
-from crossgrain.output.lines import dart_line, grain_line, hold_strip, inwards, notch_lines
 from crossgrain.output.path_text import path_text
 from crossgrain.output.piece_drawing import SCALE, draw_piece
 from crossgrain.output.report import report
@@ -68,55 +67,6 @@ class TestPathText:
             assert (z.real, z.imag) == pytest.approx(segment.point(t), abs=0.0101)
 
 
-class TestMarks:
-    @given(affine=rigid)
-    def test_marks_move_turn_and_mirror_with_the_piece(self, affine):
-        marks = {
-            "notches": (Notch(edge="side", share=0.4, count=2),),
-            "darts": (Dart(edge="waist", share=0.5, width=20, depth=100, lean_rad=0.1),),
-            "holds": (Hold(edge="side", width=5, start=0.1, end=0.3),),
-        }
-        still, moved = piece(**marks), piece(affine, **marks)
-        for of in (
-            lambda p: notch_lines(p, p.notches[0])[1],
-            lambda p: dart_line(p, p.darts[0]),
-            lambda p: hold_strip(p, p.holds[0]),
-        ):
-            expected = [affine.of(point) for point in of(still)]
-            assert [value for point in of(moved) for value in point] == pytest.approx(
-                [value for point in expected for value in point], abs=1e-6
-            )
-
-    def test_a_dart_points_inwards_by_its_depth(self):
-        first, tip, last = dart_line(piece(), Dart(edge="waist", share=0.5, width=20, depth=100))
-        assert tip == pytest.approx((100.0, 111.25), abs=1e-9)
-        assert last[0] - first[0] == pytest.approx(20, abs=0.01)
-
-    def test_a_lean_is_towards_the_end_of_the_edge(self):
-        tip = dart_line(piece(), Dart(edge="waist", share=0.5, width=20, depth=100, lean_rad=0.1))[1]
-        assert tip[0] > 105
-
-    def test_a_hold_lies_inside_and_its_width_is_across_the_grain(self):
-        strip = hold_strip(piece(), Hold(edge="side", width=5.0))
-        half = len(strip) // 2
-        for outer, inner in zip(strip[:half], reversed(strip[half:]), strict=True):
-            assert (inner[0] - outer[0], inner[1] - outer[1]) == pytest.approx((-5.0, 0.0), abs=1e-9)
-
-    @pytest.mark.parametrize(("edge", "towards"), [("waist", (0, 1)), ("hem", (0, -1))])
-    def test_inwards_is_inwards(self, edge, towards):
-        one = piece()
-        assert inwards(one, one.edge(edge), 0.5) == pytest.approx(towards, abs=1e-6)
-
-    @given(affine=rigid)
-    def test_the_grain_line_lies_along_the_grain_within_the_piece(self, affine):
-        one = piece(affine)
-        (x0, y0), (x1, y1) = grain_line(one)
-        box = bounds(one.line)
-        assert (x1 - x0) * one.grain[1] - (y1 - y0) * one.grain[0] == pytest.approx(0, abs=1e-6)
-        assert box.left < min(x0, x1) <= max(x0, x1) < box.right
-        assert box.top < min(y0, y1) <= max(y0, y1) < box.bottom
-
-
 class TestDrawing:
     @given(affine=rigid)
     def test_everything_drawn_lies_on_the_sheet_at_a_fifth_of_true_size(self, affine):
@@ -145,6 +95,17 @@ class TestDrawing:
         assert float(texts["waist"].get("y")) < -10.0 + 11.25
         assert float(texts["hem"].get("y")) > 930.0 + 9.0
         assert float(re.search(r"translate\(([-\d.]+)", texts["side"].get("transform"))[1]) > 185.0 + 40.0
+
+    def test_every_kind_of_mark_is_a_line_of_its_own(self):
+        marked = piece(
+            notches=(Notch(edge="side", share=0.4, count=2),),
+            darts=(Dart(edge="waist", share=0.5, width=20, depth=100),),
+            holds=(Hold(edge="side", width=5),),
+        )
+        svg = drawing_of(draw_piece(piece(), marked))
+        classes = [path.get("class") for path in svg.iter("{*}path")]
+        assert classes == ["before", "after", "grain", "notch", "dart", "hold"]
+        assert [path.get("class") for path in drawing_of(draw_piece(marked, piece())).iter("{*}path")] == classes[:3]
 
     def test_a_bare_outline_is_drawn_without_names(self):
         line = piece().line

@@ -1,4 +1,4 @@
-"""Amounts as options take them."""
+"""What options take: amounts with their units, and marks in the written form of :mod:`crossgrain.notation`."""
 
 from __future__ import annotations
 
@@ -7,64 +7,58 @@ from typing import Any, Final
 
 import click
 
-from crossgrain.errors import UnitError
-from crossgrain.language import _
-from crossgrain.units import parse_angle, parse_length, parse_share
+from crossgrain.errors import InputError
+from crossgrain.notation import (
+    read_cut,
+    read_dart,
+    read_grain,
+    read_hold,
+    read_names,
+    read_notch,
+    read_outline_spot,
+    read_width,
+)
+from crossgrain.units import parse_length, parse_share
 
 
-class Amount(click.ParamType):  # type: ignore[type-arg]  # generic only in later versions of click
-    """An amount with its unit.
+class Written(click.ParamType):  # type: ignore[type-arg]  # generic only in later versions of click
+    """A text that is read by one function.
 
     Args:
         name: what the help shows in its place, as ``LENGTH``.
-        read: reads the text or raises :class:`UnitError`.
+        read: reads the text, or raises :class:`InputError`.
     """
 
-    def __init__(self, name: str, read: Callable[[str], float]) -> None:
+    def __init__(self, name: str, read: Callable[[str], object]) -> None:
         self.name = name
         self.read = read
 
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
-        """Return the amount in mm, radians or as a ratio."""
-        if isinstance(value, float):
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return what was read, or say on the command line's own terms why it cannot be."""
+        if not isinstance(value, str):
             return value
         try:
-            return self.read(value)
-        except UnitError as error:
+            read = self.read(value)
+        except InputError as error:
             self.fail(str(error), param, ctx)
+        if ctx is not None and param is not None and param.name is not None:
+            written(ctx).setdefault(param.name, []).append(value)
+        return read
 
 
-class NamedAmount(click.ParamType):  # type: ignore[type-arg]  # as above
-    """An amount for something named, as ``hem=30mm``.
-
-    Args:
-        name: what the help shows in its place, as ``EDGE=LENGTH``.
-        amount: how the part after the sign is read.
-        example: what to write, for the message.
-    """
-
-    def __init__(self, name: str, amount: Amount, example: str) -> None:
-        self.name = name
-        self.amount = amount
-        self.example = example
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> tuple[str, float]:
-        """Return the name and the amount."""
-        if isinstance(value, tuple):
-            return value
-        named, sign, text = value.partition("=")
-        if not named.strip() or not sign:
-            self.fail(
-                _("“{text}” does not name what it is for. Write it as {example}.").format(
-                    text=value, example=self.example
-                ),
-                param,
-                ctx,
-            )
-        return named.strip(), self.amount.convert(text, param, ctx)
+def written(context: click.Context) -> dict[str, list[str]]:
+    """Return the texts that were read so far, as the maker wrote them, by the name of the option."""
+    texts: dict[str, list[str]] = context.meta.setdefault("crossgrain.written", {})
+    return texts
 
 
-LENGTH: Final = Amount("LENGTH", parse_length)
-SHARE: Final = Amount("SHARE", parse_share)
-ANGLE: Final = Amount("ANGLE", parse_angle)
-EDGE_LENGTH: Final = NamedAmount("EDGE=LENGTH", LENGTH, "hem=30mm")
+LENGTH: Final = Written("LENGTH", parse_length)
+SHARE: Final = Written("SHARE", parse_share)
+EDGE_LENGTH: Final = Written("EDGE=LENGTH", read_width)
+EDGES: Final = Written("NAMES", read_names)
+SPOT: Final = Written("SPOT", read_outline_spot)
+GRAIN: Final = Written("GRAIN", read_grain)
+NOTCH: Final = Written("EDGE=SPOT", read_notch)
+DART: Final = Written("EDGE=SPOT …", read_dart)
+HOLD: Final = Written("EDGE=LENGTH …", read_hold)
+CUT: Final = Written("CUT", read_cut)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
+import click
+from click.core import ParameterSource
+
+from crossgrain.cli.amounts import written
 from crossgrain.cli.exits import Exit
-from crossgrain.cli.job import Job
+from crossgrain.cli.job import COMMON, Job
 from crossgrain.cli.show import say, show_outcome
 from crossgrain.language import _
 from crossgrain.model import Outcome, Pattern
@@ -13,6 +17,8 @@ from crossgrain.model import Outcome, Pattern
 
 def change(job: Job, operation: Callable[[Pattern], Outcome[Pattern]]) -> Exit:
     """Read the drawing of a job, change its pieces, and write it whole or not at all.
+
+    The drawing's journal gets a line that says which command was given, as it was written.
 
     Args:
         job: what was asked of the drawing; it has a target.
@@ -24,15 +30,38 @@ def change(job: Job, operation: Callable[[Pattern], Outcome[Pattern]]) -> Exit:
     Raises:
         CrossgrainError: the drawing cannot be read, or the operation refuses it. Nothing has been written.
     """
+    from crossgrain.svg.journal import Entry, append
     from crossgrain.svg.pattern import pattern_of, update
     from crossgrain.svg.reader import read_drawing
     from crossgrain.svg.writer import write_drawing
 
     assert job.target is not None
+    context = click.get_current_context()
     drawing = read_drawing(job.source, unit_mm=job.unit_mm)
     before = pattern_of(drawing, job.pieces)
     outcome = operation(before)
     update(drawing, before, outcome.value)
-    write_drawing(drawing, job.target, in_place=job.in_place)
+    append(
+        drawing,
+        Entry(
+            operation=str(context.info_name),
+            pieces=tuple(piece.id for piece in before.pieces),
+            parameters=tuple(parameters(context)),
+        ),
+    )
+    write_drawing(drawing, job.target, overwrite=job.overwrite, in_place=job.in_place)
     say(_("Wrote {file}.").format(file=job.target))
     return show_outcome(outcome, as_json=job.as_json, input=str(job.source), output=str(job.target))
+
+
+def parameters(context: click.Context) -> Sequence[tuple[str, str]]:
+    """Return the options that were given and are the command's own, each with its text as the maker wrote it."""
+    texts = written(context)
+    given = []
+    for parameter in context.command.params:
+        name = str(parameter.name)
+        if name in COMMON or context.get_parameter_source(name) is not ParameterSource.COMMANDLINE:
+            continue
+        text = "; ".join(texts[name]) if name in texts else str(context.params[name])
+        given.append((max(parameter.opts, key=len).lstrip("-"), "yes" if text == "True" else text))
+    return given

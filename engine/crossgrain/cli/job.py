@@ -6,12 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import wraps
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 import click
 
 from crossgrain.cli.amounts import LENGTH
 from crossgrain.language import _
+
+COMMON: Final = frozenset({"source", "output", "in_place", "overwrite", "pieces", "scale", "as_json"})
+"""The names of the options that say which drawing and which pieces, rather than what to do with them."""
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -65,7 +68,7 @@ _output = click.option(
 _in_place = click.option("--in-place", is_flag=True, help=_("Change IN.svg itself instead."))
 _overwrite = click.option("--overwrite", is_flag=True, help=_("Write over OUT.svg where it is there already."))
 _pieces = click.option(
-    "--piece", "pieces", metavar="ID", multiple=True, help=_("A piece, by its name or its id; may be given again.")
+    "--piece", "pieces", metavar="ID", multiple=True, help=_("A piece, by its id; may be given again.")
 )
 _piece = click.option("--piece", "pieces", metavar="ID", required=True, help=_("The id of the path to mark."))
 _scale = click.option(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
 from crossgrain.kernel.affine import Point
@@ -26,15 +25,6 @@ def path_text(path: Path) -> str:
         else:
             parts.append("C" + " ".join(_point(control) for control in segment.controls[1:]))
     return "".join(parts) + ("Z" if path.closed else "")
-
-
-def points_text(points: Sequence[Point], *, closed: bool = False) -> str:
-    """Write a run of points as the text of a ``d`` attribute, in mm.
-
-    >>> points_text([(0.0, 0.0), (1.5, 2.0)])
-    'M0 0L1.5 2'
-    """
-    return "M" + "L".join(_point(point) for point in points) + ("Z" if closed else "")
 
 
 def number_text(value: float) -> str:

@@ -7,12 +7,14 @@ from html import escape
 from typing import Final
 
 from crossgrain.kernel.affine import Point
+from crossgrain.kernel.area import winding
 from crossgrain.kernel.bounds import Box, bounds
 from crossgrain.kernel.length import path_length, point_at_share
+from crossgrain.kernel.segment import unit
 from crossgrain.language import _
 from crossgrain.model import Edge, Piece
-from crossgrain.output.lines import dart_line, grain_line, hold_strip, inwards, notch_lines
-from crossgrain.output.path_text import number_text, path_text, points_text
+from crossgrain.model.mark_lines import mark_lines
+from crossgrain.output.path_text import number_text, path_text
 
 SCALE: Final = 0.2
 """A fifth of true size: the longest piece of a pair of trousers fits a sheet of A4."""
@@ -22,8 +24,8 @@ _LETTER: Final = 15.0
 _LETTER_WIDTH: Final = 0.55
 _LABEL_GAP: Final = 9.0
 _MARGIN: Final = 6.0
-_ARROW: Final = 9.0
-_ARROW_TURN: Final = math.radians(22.0)
+_NEAR: Final = 0.001
+"""The share of an edge over which its direction is taken for a name that is only looked at."""
 
 
 def draw_piece(before: Piece, after: Piece) -> str:
@@ -35,7 +37,7 @@ def draw_piece(before: Piece, after: Piece) -> str:
 
     Returns:
         An ``svg`` element, at a fifth of true size, its user unit being a millimetre of the piece. Its looks come
-        from the classes ``before``, ``after``, ``other``, ``mark``, ``hold`` and ``edge``.
+        from the classes ``before``, ``after``, ``other``, ``grain``, ``notch``, ``dart``, ``hold`` and ``edge``.
     """
     labels = [_label(after, edge, _reach(before, after, edge)) for edge in after.edges if edge.name]
     parts = []
@@ -43,13 +45,10 @@ def draw_piece(before: Piece, after: Piece) -> str:
         parts.append(f'<path class="other" d="{path_text(after.counterpart)}"/>')
     parts.append(f'<path class="before" d="{path_text(before.line)}"/>')
     parts.append(f'<path class="after" d="{path_text(after.line)}"/>')
-    parts += [f'<path class="hold" d="{points_text(hold_strip(after, hold), closed=True)}"/>' for hold in after.holds]
-    marks = [
-        *_grain(after),
-        *(dart_line(after, dart) for dart in after.darts),
-        *(line for notch in after.notches for line in notch_lines(after, notch)),
-    ]
-    parts.append(f'<path class="mark" d="{"".join(points_text(line) for line in marks)}"/>')
+    for kind in ("grain", "notch", "dart", "hold"):
+        drawn = "".join(path_text(mark.line) for mark in mark_lines(after) if mark.kind == kind)
+        if drawn:
+            parts.append(f'<path class="{kind}" d="{drawn}"/>')
     parts += [text for text, _box in labels]
     boxes = [bounds(piece.line) for piece in (before, after)] + [box for _text, box in labels]
     if after.counterpart is not None:
@@ -70,46 +69,39 @@ def _framed(box: Box, title: str, parts: list[str]) -> str:
     )
 
 
-def _grain(piece: Piece) -> tuple[tuple[Point, ...], ...]:
-    ends = grain_line(piece)
-    return (ends, *(_arrow(ends[1 - end], ends[end]) for end in (0, 1)))
-
-
-def _arrow(tail: Point, head: Point) -> tuple[Point, Point, Point]:
-    back = math.atan2(tail[1] - head[1], tail[0] - head[0])
-    one, other = (
-        (head[0] + _ARROW * math.cos(back + turn), head[1] + _ARROW * math.sin(back + turn))
-        for turn in (-_ARROW_TURN, _ARROW_TURN)
-    )
-    return (one, head, other)
+def _outwards(piece: Piece, edge: Edge) -> Point:
+    """Return the unit direction away from the piece at the middle of an edge."""
+    before, after = (point_at_share(edge.line, share) for share in (0.5 - _NEAR, 0.5 + _NEAR))
+    x, y = unit(after[0] - before[0], after[1] - before[1])
+    return (y, -x) if winding(piece.line) > 0 else (-y, x)
 
 
 def _reach(before: Piece, after: Piece, edge: Edge) -> float:
     """Return how far out of the middle of an edge the other lines run there: the allowance, and the edge as it was."""
     reach = edge.allowance or 0.0
     if edge.name in before.edge_names:
-        dx, dy = inwards(after, edge, 0.5)
+        dx, dy = _outwards(after, edge)
         x, y = point_at_share(edge.line, 0.5)
         was = point_at_share(before.edge(edge.name).line, 0.5)
-        reach = max(reach, (x - was[0]) * dx + (y - was[1]) * dy)
+        reach = max(reach, (was[0] - x) * dx + (was[1] - y) * dy)
     return reach
 
 
 def _label(piece: Piece, edge: Edge, reach: float) -> tuple[str, Box]:
     """Write the name of an edge beside its middle, outside the other lines, turned along a steep edge that is long."""
-    dx, dy = inwards(piece, edge, 0.5)
+    dx, dy = _outwards(piece, edge)
     x, y = point_at_share(edge.line, 0.5)
     aside = reach + _LABEL_GAP
-    x, y = x - aside * dx, y - aside * dy
+    x, y = x + aside * dx, y + aside * dy
     width = len(edge.name) * _LETTER * _LETTER_WIDTH
     name = escape(edge.name)
     if abs(dx) > abs(dy) and path_length(edge.line) > 2.0 * width:
-        turn = 90 if dx < 0.0 else -90
+        turn = 90 if dx > 0.0 else -90
         at = f"{number_text(x)} {number_text(y)}"
         text = f'<text class="edge" transform="translate({at}) rotate({turn})" text-anchor="middle">{name}</text>'
-        far = x - math.copysign(_LETTER, dx)
+        far = x + math.copysign(_LETTER, dx)
         return text, Box(min(x, far), y - width / 2.0, max(x, far), y + width / 2.0)
-    anchor, left = ("start", x) if dx < -0.5 else ("end", x - width) if dx > 0.5 else ("middle", x - width / 2.0)
-    y += _LETTER * (0.75 if dy < -0.5 else 0.0 if dy > 0.5 else 0.35)
+    anchor, left = ("start", x) if dx > 0.5 else ("end", x - width) if dx < -0.5 else ("middle", x - width / 2.0)
+    y += _LETTER * (0.75 if dy > 0.5 else 0.0 if dy < -0.5 else 0.35)
     text = f'<text class="edge" x="{number_text(x)}" y="{number_text(y)}" text-anchor="{anchor}">{name}</text>'
     return text, Box(left, y - _LETTER, left + width, y + _LETTER / 4.0)

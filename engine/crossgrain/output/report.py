@@ -39,8 +39,9 @@ svg path { fill: none; stroke: #221f1a; stroke-linejoin: round; }
 svg .before { stroke: #57524a; stroke-width: 1.6; stroke-dasharray: 9 6; }
 svg .after { stroke-width: 2.6; }
 svg .other { stroke-width: 1; fill: #fff; }
-svg .mark { stroke-width: 1.1; }
-svg .hold { stroke: none; fill: #221f1a; fill-opacity: 0.22; }
+svg .grain, svg .dart { stroke-width: 1.1; }
+svg .notch { stroke-width: 2; }
+svg .hold { stroke-width: 1.4; stroke-dasharray: 1.5 4; }
 svg .edge { font: italic 15px Georgia, "Times New Roman", serif; fill: #221f1a; }
 .legend svg path { vector-effect: non-scaling-stroke; }
 .findings li { margin-bottom: 1.5mm; max-width: 150mm; }
