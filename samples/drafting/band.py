@@ -1,0 +1,49 @@
+"""The waistband: straight, stabilised, as long as the waist it is sewn to and an underlap."""
+
+from __future__ import annotations
+
+from crossgrain.kernel.length import path_length
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Line
+from crossgrain.model import CutInstruction, Edge, Notch, Piece
+from drafting.curve import run
+from drafting.fly import GUARD_WIDTH
+from drafting.front import ZIP_EXTENSION
+
+BAND_WIDTH = 40.0
+"""Style: the finished depth of the band."""
+
+UNDERLAP = ZIP_EXTENSION + GUARD_WIDTH
+"""What the band reaches beyond the centre on the left, over the zip extension and the guard."""
+
+
+def waistband(front: Piece, back: Piece) -> Piece:
+    """Draw the band upright, the right end at the top of the page, its lower edge on the left.
+
+    Its length runs along the lengthwise grain, which stretches least. The notches are the side seams, the centre
+    back (double) and the left centre.
+    """
+    half_front = path_length(front.edge("waist").line)
+    half_back = path_length(back.edge("waist").line) - sum(dart.width for dart in back.darts)
+    seams = (half_front, half_front + half_back, half_front + 2.0 * half_back, 2.0 * (half_front + half_back))
+    length = 2.0 * (half_front + half_back) + UNDERLAP
+    corners = ((0.0, 0.0), (BAND_WIDTH, 0.0), (BAND_WIDTH, length), (0.0, length))
+    lines = Path.polygon(corners).segments
+    edges = tuple(
+        Edge(name=name, line=run(Line(line.start, line.end)))
+        for name, line in zip(("right", "top", "left", "waist"), lines, strict=True)
+    )
+    first, centre, last, front_edge = seams
+    return Piece(
+        id="waistband",
+        name="waistband",
+        edges=edges,
+        cut=CutInstruction(count=2, stabilised=True),
+        # The lower edge is named from the underlap upwards.
+        notches=(
+            Notch(edge="waist", share=1.0 - first / length),
+            Notch(edge="waist", share=1.0 - centre / length, count=2),
+            Notch(edge="waist", share=1.0 - last / length),
+            Notch(edge="waist", share=1.0 - front_edge / length),
+        ),
+    )
