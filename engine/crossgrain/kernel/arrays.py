@@ -1,0 +1,37 @@
+"""Segments as rows of an array, and back.
+
+A row holds the four control points of a cubic as complex numbers ``x + iy``; a line is a cubic of even speed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.segment import Cubic, Segment
+
+Complexes = NDArray[np.complex128]
+
+
+def rows_of(segments: Sequence[Segment]) -> Complexes:
+    """Return the control points of segments, shape (n, 4), complex.
+
+    >>> from crossgrain.kernel.segment import Line
+    >>> rows_of([Line((0.0, 0.0), (3.0, 6.0))]).tolist()
+    [[0j, (1+2j), (2+4j), (3+6j)]]
+    """
+    flat = np.array([segment.controls for segment in segments], dtype=np.float64)
+    return np.ascontiguousarray(flat).view(np.complex128)[:, :, 0] if len(segments) else np.empty((0, 4), complex)
+
+
+def cubics_of(rows: Iterable[Sequence[complex]]) -> tuple[Cubic, ...]:
+    """Return the cubics of rows of control points."""
+    return tuple(Cubic(*(point_of(control) for control in row)) for row in rows)
+
+
+def point_of(z: complex) -> Point:
+    """Return a complex number as a point."""
+    return (float(z.real), float(z.imag))
