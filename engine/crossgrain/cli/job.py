@@ -70,7 +70,17 @@ _overwrite = click.option("--overwrite", is_flag=True, help=_("Write over OUT.sv
 _pieces = click.option(
     "--piece", "pieces", metavar="ID", multiple=True, help=_("A piece, by its id; may be given again.")
 )
-_piece = click.option("--piece", "pieces", metavar="ID", required=True, help=_("The id of the path to mark."))
+
+
+def _one(context: click.Context, parameter: click.Parameter, pieces: tuple[str, ...]) -> tuple[str, ...]:
+    if len(set(pieces)) != 1:
+        raise click.BadParameter(_("Name exactly one piece."), context, parameter)
+    return pieces
+
+
+_piece = click.option(
+    "--piece", "pieces", metavar="ID", multiple=True, callback=_one, help=_("The id of the path to mark. Required.")
+)
 _scale = click.option(
     "--scale",
     type=LENGTH,
@@ -85,13 +95,12 @@ def _with_options(function: F, *options: Callable[[Any], Any]) -> F:
     @wraps(function)
     def with_job(**given: Any) -> Any:
         source: Path = given.pop("source")
-        pieces = given.pop("pieces")
         job = Job(
             source=source,
             target=_target(source, given.pop("output"), given.pop("in_place")) if writes else None,
             overwrite=given.pop("overwrite") if writes else False,
             unit_mm=_unit(given.pop("scale")),
-            pieces=(pieces,) if isinstance(pieces, str) else tuple(dict.fromkeys(pieces)),
+            pieces=tuple(dict.fromkeys(given.pop("pieces"))),
             as_json=given.pop("as_json"),
         )
         return function(job, **given)
