@@ -11,6 +11,7 @@ from crossgrain.language import _
 from crossgrain.svg.path_tokens import COMMAND, FLAG, ONE_NUMBER, SEPARATOR, SPACE, TAKES
 
 _BLANK: Final = re.compile(f"{SPACE}*")
+_BEGUN: Final = re.compile(r"[+-]?\.?")
 _GAP: Final = re.compile(SEPARATOR)
 _ARC_PARTS: Final = (*(ONE_NUMBER,) * 3, FLAG, FLAG, ONE_NUMBER, ONE_NUMBER)
 
@@ -78,7 +79,10 @@ def _group(d: str, at: int, parts: tuple[re.Pattern[str], ...]) -> int | tuple[i
         begin = _skip(_GAP, d, at) if index else at
         found = part.match(d, begin)
         if not found:
-            return begin, _("the flag 0 or 1") if part is FLAG else _("a number")
+            if part is FLAG:
+                return begin, _("the flag 0 or 1")
+            # A sign or a point may begin a number: what is wrong is what follows it.
+            return _skip(_BEGUN, d, begin), _("a number")
         if not math.isfinite(float(found.group())):
             return begin, _("a number that can be drawn")
         at = found.end()

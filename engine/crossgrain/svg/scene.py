@@ -20,7 +20,7 @@ from crossgrain.svg.names import SVG, XLINK
 from crossgrain.svg.placing import own_transform
 from crossgrain.svg.scale import Page
 from crossgrain.svg.shape import Shape, located
-from crossgrain.svg.style import declared
+from crossgrain.svg.stylesheet import StyleSheet
 from crossgrain.svg.viewport import fit, parse_aspect, parse_view_box
 
 _PREFIX: Final = f"{{{SVG}}}"
@@ -60,7 +60,7 @@ def survey(root: etree._Element, page: Page) -> Scene:
         DocumentError: groups or clones nested too deep, or more shapes than ``limits`` allows.
     """
     surveyor = _Surveyor(root)
-    place = _styled(root, _Place(page.to_mm, (page.across, page.down)))
+    place = _styled(root, _Place(page.to_mm, (page.across, page.down)), surveyor.sheet)
     surveyor.children(root, place)
     return Scene(tuple(surveyor.shapes), tuple(surveyor.faults))
 
@@ -75,12 +75,20 @@ class _Surveyor:
 
     def __init__(self, root: etree._Element) -> None:
         self.root = root
+        self.sheet = StyleSheet(root)
         self.shapes: list[Shape] = []
         self.faults: list[tuple[str, str]] = []
         self.steps = 0
         self.counts: dict[str, int] = {}
         self.names: dict[etree._Element, str] = {}
         self.ids: dict[str, etree._Element] | None = None
+        if self.sheet.moves:
+            self.faults.append(
+                (
+                    "style",
+                    _("The style sheet moves or draws objects, which is not read here. Give them a transform instead."),
+                )
+            )
 
     def children(self, element: etree._Element, place: _Place) -> None:
         for child in element:
@@ -99,7 +107,7 @@ class _Surveyor:
 
     def shape(self, element: etree._Element, tag: str, place: _Place, cloned_alone: bool) -> None:
         self.count()
-        styled = _styled(element, place)
+        styled = _styled(element, place, self.sheet)
         own = () if cloned_alone else (element.get("id") or self.made_up_id(element, tag),)
         self.shapes.append(
             Shape(
@@ -148,7 +156,7 @@ class _Surveyor:
                 advice=_("Ungroup it in the editor."),
             )
         name = element.get("id") or tag
-        inner = _placed(element, tag, name, replace(_styled(element, place), depth=place.depth + 1))
+        inner = _placed(element, tag, name, replace(_styled(element, place, self.sheet), depth=place.depth + 1))
         if tag == "use":
             self.clone(element, name, inner)
         elif tag == "svg":
@@ -184,7 +192,7 @@ class _Surveyor:
                 inner = replace(inner, to_mm=located(error, name))
         tag = local_name(target)
         if tag in ("symbol", "svg"):
-            at = replace(_styled(target, inner), depth=inner.depth + 1)
+            at = replace(_styled(target, inner, self.sheet), depth=inner.depth + 1)
             self.viewport(target, element, name, _placed(target, tag, name, at))
         else:
             self.visit(target, inner, cloned_alone=True)
@@ -217,9 +225,9 @@ def _not_auto(text: str | None) -> str | None:
     return None if text is None or text.strip() == "auto" else text
 
 
-def _styled(element: etree._Element, place: _Place) -> _Place:
+def _styled(element: etree._Element, place: _Place, sheet: StyleSheet) -> _Place:
     """Return the place with what the element itself says about being seen."""
-    display, visibility = declared(element, "display"), declared(element, "visibility")
+    display, visibility = sheet.value(element, "display"), sheet.value(element, "visibility")
     if display is None and visibility is None:
         return place
     return replace(
