@@ -83,7 +83,8 @@ def outline(rng: Random) -> Labelled:
     points = []
     for number in range(count):
         angle = (number + rng.uniform(0.2, 0.8)) * math.tau / count
-        radius = rng.uniform(0.75, 1.0)
+        # Winding inwards, so that no outline looks like its own mirror image or like itself turned.
+        radius = 1.0 - 0.35 * number / count - rng.uniform(0.0, 0.05)
         points.append((wide * radius * math.cos(angle), tall * radius * math.sin(angle)))
     segments = [
         segment for p, q in zip(points, points[1:] + points[:1], strict=True) for segment in bent_side(rng, p, q)

@@ -7,22 +7,25 @@ mirrored, turned, scaled. Two kinds of corners are told apart:
 * **true corners** turn by ``CORNER_TURN`` or more. They are matched, in cyclic order, to the true corners that the line
   has now; the cost of a match grows with what the lengths between corners, as shares of the whole, and the turns have
   changed;
-* **smooth corners**, as where a straight centre line runs into a curve, have nothing to be seen by. They keep their
-  share of the length between the true corners around them, and go to a node where one lies very near.
+* **smooth corners**, as where a straight centre line runs into a curve, have nothing to be seen by. They go where the
+  true corners carried them, if these were moved by one map; else they keep their share of the length between the true
+  corners around them. Where a node lies very near they go to it.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence, Set
+from dataclasses import dataclass, replace
+from itertools import accumulate
 
 import numpy as np
 from numpy.typing import NDArray
 
 from crossgrain.errors import GeometryError
-from crossgrain.kernel.affine import Point
+from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.area import winding
+from crossgrain.kernel.carrying import carried
 from crossgrain.kernel.corners import corners, turn_at
 from crossgrain.kernel.length import (
     Place,
@@ -33,6 +36,7 @@ from crossgrain.kernel.length import (
     run,
     segment_length,
 )
+from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.tolerances import (
@@ -60,6 +64,9 @@ _MISSING_COST = 9.0
 _CERTAIN = 0.5
 """A reading this cheap is right, and needs no second look. Scaling and ordinary moves of nodes stay below."""
 
+_FREE = 3
+"""Any three corners can be carried to any three places by some affine map."""
+
 _TIE = 0.02
 """Readings whose costs differ by less than this, and a quarter of the cheaper cost, are alike by lengths and turns."""
 
@@ -73,8 +80,8 @@ class Remembered:
             in which the edges follow one another**; rising, but for one step over the line's start.
         turns_rad: the turn at each corner, positive where the line bulges outwards, whichever way it is travelled.
         against: whether the edges follow one another against the line's own direction.
-        places: where the corners stood in the drawing, mm, or none. Only used to choose between readings that lengths
-            and turns cannot tell apart, as on a rectangle.
+        places: where the corners stood in the drawing, mm, or none. Only hints: to choose between readings that lengths
+            and turns cannot tell apart, as on a rectangle, and to carry smooth corners along.
     """
 
     shares: tuple[float, ...]
@@ -155,12 +162,13 @@ def find(line: Path, remembered: Remembered, names: Sequence[str] = ()) -> Found
     (True, (-100.0, 0.0))
     """
     drawn = line.reversed() if remembered.against else line
-    chosen = _choose(_readings(drawn, remembered, CORNER_TURN), remembered)
+    readings = _readings(drawn, remembered, CORNER_TURN)
+    chosen = _choose(readings, remembered)
     if chosen.cost > _CERTAIN:
-        # Moving its nodes may have flattened a corner to less than what counts as one: look among weaker ones too.
-        weaker = _choose(_readings(drawn, remembered, WEAK_CORNER_TURN), remembered)
-        if weaker.cost < chosen.cost:
-            chosen = weaker
+        # Moving its nodes may have flattened a corner to less than what counts as one: look among weaker ones too. And
+        # uneven scaling alters lengths and turns at will, but carries all corners by one map.
+        readings += _readings(drawn, remembered, WEAK_CORNER_TURN)
+        chosen = _choose([reading.weighed(remembered) for reading in readings], remembered)
     if chosen.missing:
         raise _not_found(chosen, remembered, names)
     return Found(line=chosen.line, places=chosen.places(remembered), reversed=chosen.reversed != remembered.against)
@@ -182,6 +190,7 @@ class _Reading:
         total = math.fsum(self.lengths)
         known = sorted(self.nodes)
         starts = {number: math.fsum(self.lengths[: self.nodes[number]]) for number in known}
+        carry = self.carry(remembered) if len(known) < len(remembered.shares) else None
         out = []
         for number, share in enumerate(remembered.shares):
             if not known:
@@ -191,28 +200,59 @@ class _Reading:
             else:
                 before = max((one for one in known if one < number), default=known[-1])
                 after = min((one for one in known if one > number), default=known[0])
+                room = (starts[after] - starts[before]) % total or total
+                if carry is not None:
+                    found = nearest(self.line, carry.of(remembered.places[number]))
+                    along = distance_of(self.line, found.place)
+                    if found.distance <= SMOOTH_CORNER_SNAP and (along - starts[before]) % total < room:
+                        out.append(along)
+                        continue
                 into = (share - remembered.shares[before]) % 1.0
                 span = (remembered.shares[after] - remembered.shares[before]) % 1.0 or 1.0
-                room = (starts[after] - starts[before]) % total or total
                 out.append((starts[before] + room * into / span) % total)
         return out
 
+    def carry(self, remembered: Remembered) -> Affine | None:
+        """Return the map by which most true corners were moved, where there is one."""
+        if not remembered.places:
+            return None
+        return carried(
+            [remembered.places[number] for number in self.nodes],
+            [self.line.segments[node].start for node in self.nodes.values()],
+        )
+
     def places(self, remembered: Remembered) -> tuple[Place, ...]:
         """Return the segment and parameter of every corner, smooth ones at a node where one lies very near."""
+        expected = self.expected(remembered)
         taken = set(self.nodes.values())
-        starts = [math.fsum(self.lengths[:number]) for number in range(len(self.lengths))]
-        total = math.fsum(self.lengths)
         out: list[Place] = []
-        for number, along in enumerate(self.expected(remembered)):
+        for number, along in enumerate(expected):
             node = self.nodes.get(number)
             if node is None:
-                gaps = [abs((start - along + total / 2.0) % total - total / 2.0) for start in starts]
-                near = int(np.argmin(gaps))
-                if gaps[near] <= SMOOTH_CORNER_SNAP and near not in taken:
-                    node = near
-                    taken.add(near)
+                node = self.node_near(along, taken)
+                taken.add(-1 if node is None else node)
             out.append(Place(node, 0.0) if node is not None else place_at(self.line, along))
         return tuple(out)
+
+    def node_near(self, along: float, taken: Set[int]) -> int | None:
+        """Return the node within reach of a place, mm along the line, that is no other corner yet."""
+        total = math.fsum(self.lengths)
+        starts = [0.0, *accumulate(self.lengths)][:-1]
+        gaps = [abs((start - along + total / 2.0) % total - total / 2.0) for start in starts]
+        near = int(np.argmin(gaps))
+        return near if gaps[near] <= SMOOTH_CORNER_SNAP and near not in taken else None
+
+    def weighed(self, remembered: Remembered) -> _Reading:
+        """Return the reading with its cost lowered by as many corners as one map carried, beyond those that any has."""
+        carry = self.carry(remembered)
+        if carry is None or len(self.nodes) <= _FREE:
+            return self
+        agreeing = sum(
+            math.dist(carry.of(remembered.places[number]), self.line.segments[node].start) <= UNMOVED_CORNER
+            for number, node in self.nodes.items()
+        )
+        evidence = max(agreeing - _FREE, 0) / (len(self.nodes) - _FREE)
+        return replace(self, cost=self.cost * (1.0 - 0.9 * evidence) if not self.missing else self.cost)
 
     def shift(self, remembered: Remembered) -> float:
         """Return by what share of the line its corners lie off where they are remembered from its start."""
@@ -372,8 +412,10 @@ def _choose(readings: Sequence[_Reading], remembered: Remembered) -> _Reading:
 
 def _not_found(reading: _Reading, remembered: Remembered, names: Sequence[str]) -> GeometryError:
     number = reading.missing[0]
-    position = reading.line.segments[0].start
-    if len(reading.missing) < len(remembered.shares):
+    carry = reading.carry(remembered)
+    if carry is not None:
+        position = carry.of(remembered.places[number])
+    else:
         position = point_at(reading.line, place_at(reading.line, reading.expected(remembered)[number]))
     before, after = (names[number - 1], names[number]) if names else (str(number), str(number + 1))
     return GeometryError(
