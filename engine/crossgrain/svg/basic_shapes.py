@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import math
-import re
 from collections.abc import Callable
 from typing import Final
 
@@ -15,15 +14,13 @@ from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.svg.grammar import Raw, arc, lines, parse_outline
-from crossgrain.svg.lengths import NUMBER, user_length
+from crossgrain.svg.lengths import user_length
+from crossgrain.svg.path_tokens import numbers_or_none
 from crossgrain.svg.style import declared
 from crossgrain.svg.transforms import largest_scale
 
 View = tuple[float, float]
 """Width and height of the nearest viewport in user units, of which percentages are taken."""
-
-_POINT: Final = re.compile(rf"({NUMBER})")
-_POINTS: Final = re.compile(rf"[ \t\n\r\f]*(?:{NUMBER}(?:(?:[ \t\n\r\f]+,?|,)?[ \t\n\r\f]*{NUMBER})*)?[ \t\n\r\f]*")
 
 GEOMETRY: Final[dict[str, tuple[str, ...]]] = {
     "path": ("d",),
@@ -142,9 +139,8 @@ def _line(element: etree._Element, view: View, unit: float) -> tuple[list[Raw], 
 
 def _points(element: etree._Element) -> list[Point]:
     text = element.get("points", "")
-    found = _POINTS.fullmatch(text)
-    numbers = [float(number) for number in _POINT.findall(text)] if found else []
-    if not found or len(numbers) % 2:
+    numbers = numbers_or_none(text) if text.strip() else []
+    if numbers is None or len(numbers) % 2:
         raise DocumentError(
             _("Its points cannot be read: {text}.").format(text=" ".join(text.split())[:80]),
             advice=_("Give pairs of numbers."),

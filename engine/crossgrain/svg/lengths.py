@@ -11,9 +11,7 @@ from typing import Final
 
 from crossgrain.errors import DocumentError
 from crossgrain.language import _
-
-NUMBER: Final = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
-"""A CSS number, and with it the trailing point that SVG 1.1 allows."""
+from crossgrain.svg.path_tokens import NUMBER
 
 MM_PER_PX: Final = 25.4 / 96.0
 

@@ -15,12 +15,12 @@ from typing import Final
 from crossgrain.errors import DocumentError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.language import _
-from crossgrain.svg.lengths import ABSOLUTE_PX, NUMBER
+from crossgrain.svg.lengths import ABSOLUTE_PX
+from crossgrain.svg.path_tokens import NUMBER, SEPARATOR, SPACE
 
-_SPACE: Final = r"[ \t\n\r\f]"
-_FUNCTION: Final = re.compile(rf"{_SPACE}*([A-Za-z0-9]+){_SPACE}*\(([^()]*)\){_SPACE}*,?{_SPACE}*")
+_FUNCTION: Final = re.compile(rf"([A-Za-z0-9]+){SPACE}*\(([^()]*)\){SEPARATOR}")
 _ARGUMENT: Final = re.compile(rf"({NUMBER})([a-zA-Z%]*)")
-_COMMAS: Final = re.compile(rf"{_SPACE}*,{_SPACE}*|{_SPACE}+|(?<=[0-9.])(?=[+-])")
+_GAP: Final = re.compile(SEPARATOR)
 
 _ANGLES: Final = {
     "": math.radians(1.0),
@@ -99,12 +99,15 @@ def _unreadable(text: str) -> DocumentError:
 def _arguments(text: str) -> list[tuple[float, str]]:
     """Split what stands between the brackets into numbers and their units."""
     stripped = text.strip(" \t\n\r\f")
-    arguments = []
-    for word in _COMMAS.split(stripped) if stripped else []:
-        found = _ARGUMENT.fullmatch(word)
+    arguments: list[tuple[float, str]] = []
+    at = 0
+    while at < len(stripped):
+        gap = _GAP.match(stripped, at) if arguments else None
+        found = _ARGUMENT.match(stripped, gap.end() if gap else at)
         if not found:
-            raise ValueError(word)
+            raise ValueError(stripped)
         arguments.append((float(found.group(1)), found.group(2).lower()))
+        at = found.end()
     return arguments
 
 

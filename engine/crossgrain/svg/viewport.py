@@ -10,11 +10,11 @@ from typing import Final
 from crossgrain.errors import DocumentError
 from crossgrain.kernel.affine import Affine
 from crossgrain.language import _
-from crossgrain.svg.lengths import NUMBER
+from crossgrain.svg.path_tokens import NUMBER, SEPARATOR
 
 Box = tuple[float, float, float, float]
 
-_BOX: Final = re.compile(rf"\s*({NUMBER})[\s,]+({NUMBER})[\s,]+({NUMBER})[\s,]+({NUMBER})\s*")
+_BOX: Final = re.compile(rf"\s*({NUMBER}){SEPARATOR}({NUMBER}){SEPARATOR}({NUMBER}){SEPARATOR}({NUMBER})\s*")
 _ASPECT: Final = re.compile(
     r"\s*(?:defer\s+)?(?:(?P<none>none)|x(?P<x>Min|Mid|Max)Y(?P<y>Min|Mid|Max))(?:\s+(?P<fit>meet|slice))?\s*"
 )
