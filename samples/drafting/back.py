@@ -97,7 +97,7 @@ def back_lines(size: Measures, level: Levels, front: FrontLines, *, trued: bool 
     return BackLines(
         waist=waist,
         seat=Line(top, bend),
-        crotch=bow(bend, down_seat, tip, arriving, 0.66),
+        crotch=bow(bend, down_seat, tip, arriving, 0.8, 0.56),
         inseam_thigh=inseam_thigh,
         inseam_shank=inner.line,
         hem=Line(hem_in, hem_out),

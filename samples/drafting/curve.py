@@ -42,14 +42,17 @@ def meeting(p: Point, along: Point, q: Point, back: Point) -> Point:
     return (p[0] + reach * along[0], p[1] + reach * along[1])
 
 
-def bow(start: Point, leaving: Point, end: Point, arriving: Point, fullness: float = 0.6) -> Cubic:
+def bow(
+    start: Point, leaving: Point, end: Point, arriving: Point, fullness: float = 0.6, at_end: float | None = None
+) -> Cubic:
     """Draw a curve that bends one way only.
 
     The handles reach a share, ``fullness``, of the way to where the two tangents meet: 0.55 is close to an arc, more
-    is fuller, less is flatter.
+    is fuller, less is flatter. Where it differs at the end, the curve bends more gently at the fuller one.
     """
     corner = meeting(start, leaving, end, arriving)
-    return Cubic(start, between(start, corner, fullness), between(end, corner, fullness), end)
+    last = fullness if at_end is None else at_end
+    return Cubic(start, between(start, corner, fullness), between(end, corner, last), end)
 
 
 def sweep(start: Point, leaving: Point, end: Point, arriving: Point, reach: float = 0.38) -> Cubic:
