@@ -182,7 +182,8 @@ def write_dart(dart: Dart) -> str:
     >>> write_dart(Dart(edge="waist", share=0.45, width=20.0, depth=110.0))
     'waist=45% width 20mm depth 110mm'
     """
-    lean = f" lean {write_angle(dart.lean_rad)}" if dart.lean_rad else ""
+    leaning = write_angle(dart.lean_rad)
+    lean = f" lean {leaning}" if leaning != write_angle(0.0) else ""
     return (
         f"{dart.edge}={write_share(dart.share)} width {write_length(dart.width)} depth {write_length(dart.depth)}{lean}"
     )

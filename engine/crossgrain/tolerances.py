@@ -62,3 +62,19 @@ STANDSTILL: Final = 1e-9
 
 SPOT_REACH: Final = 10.0
 """A point given by a maker is on the outline when it lies this near: the width of a finger on the screen at full size."""
+
+TOUCH_REACH: Final = 0.05
+"""Lines that touch stay within COINCIDENT of each other for some 0.03 mm where their curvatures differ by 1/100 mm: so
+this far from a meeting it shows on which side each of them lies, and meetings nearer than this at a touch are one."""
+
+TOUCH_LENGTH: Final = 1.0
+"""Lines that stay within COINCIDENT of each other for longer than this run along each other: no touch is that long
+unless their curvatures agree to 1e-5 / mm, a radius of 100 m."""
+
+TRIM_PROBE: Final = 0.004
+"""How far beside a stretch of a raw parallel it is asked what lies there: under ACCURACY, so that loops which matter are
+seen, and far above COINCIDENT, so that rounding does not answer."""
+
+AGREEING_TURN: Final = math.radians(0.01)
+"""Directions nearer than this are one: ten times what eight digits leave on the chord of a 50 mm edge, and a fifth of a
+millimetre over a metre."""

@@ -335,6 +335,8 @@ def _match(shares: Floats, turns: Floats, here: Floats, bends: Floats) -> list[t
     np.fill_diagonal(gaps, 1.0)
     out = []
     for first in range(known):
+        if out and min(cost for _matched, cost in out) <= first * _MISSING_COST:
+            break  # giving up the corners before this one costs more by itself
         for start in range(seen):
             order = [(first + step) % known for step in range(known - first)]
             turned = (np.arange(seen) + start) % seen

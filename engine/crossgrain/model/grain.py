@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.area import winding
+from crossgrain.kernel.area import centroid, winding
 from crossgrain.kernel.length import point_at_share
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import unit
 from crossgrain.language import _
 from crossgrain.model.piece import Edge
-from crossgrain.tolerances import COINCIDENT
+from crossgrain.tolerances import AGREEING_TURN, CLOSING_GAP, COINCIDENT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,14 +43,20 @@ def chord(edge: Edge) -> Point:
     raise GeometryError(_("An edge has no direction."), edge=edge.name, position=start)
 
 
-def frame(edge: Edge, side: float) -> tuple[Point, Point]:
+def frame(edge: Edge, outline: Path) -> tuple[Point, Point]:
     """Return the direction of an edge's chord and the direction inwards, at right angles to it.
 
     Args:
         edge: the edge.
-        side: the winding of the outline that the edge is part of; only its sign counts.
+        outline: the closed outline that it is part of. Where it is all of it, inwards is to the side of the chord on
+            which most of the piece lies.
     """
     x, y = chord(edge)
+    side = float(winding(outline))
+    if math.dist(edge.line.start, edge.line.end) <= COINCIDENT:
+        middle = centroid(outline)
+        offset = x * (middle[1] - edge.line.start[1]) - y * (middle[0] - edge.line.start[0])
+        side = offset if abs(offset) > CLOSING_GAP else side
     return (x, y), ((-y, x) if side >= 0.0 else (y, -x))
 
 
@@ -64,10 +70,10 @@ def grain_turns(grain: Point, edges: Sequence[Edge]) -> tuple[GrainTurn, ...]:
         grain: a unit vector.
         edges: all edges of the outline, in order.
     """
-    side = winding(_outline(edges))
+    outline = _outline(edges)
     turns = []
     for edge in edges:
-        along, inwards = frame(edge, side)
+        along, inwards = frame(edge, outline)
         turn = math.atan2(grain[0] * inwards[0] + grain[1] * inwards[1], grain[0] * along[0] + grain[1] * along[1])
         turns.append((-_steadiness(edge, turn), GrainTurn(edge=edge.name, turn_rad=turn)))
     return tuple(turn for _rank, turn in sorted(turns, key=lambda ranked: ranked[0]))
@@ -76,8 +82,9 @@ def grain_turns(grain: Point, edges: Sequence[Edge]) -> tuple[GrainTurn, ...]:
 def grain_from(turns: Sequence[GrainTurn], edges: Sequence[Edge]) -> Point:
     """Return the grain that most edges agree on.
 
-    Where a corner was moved, the chords of its two edges have turned and the others have not: the direction is taken
-    from which the others differ least in sum, so that those outvote the two.
+    Where a corner was moved, the chords of its two edges have turned and the others have not, so that these agree. Where
+    no half of them agrees, as after uneven scaling, the direction is taken from which the others differ least in sum,
+    the steady ones counting most.
 
     Args:
         turns: at least one, against edges that are there.
@@ -86,21 +93,23 @@ def grain_from(turns: Sequence[GrainTurn], edges: Sequence[Edge]) -> Point:
     Returns:
         A unit vector.
     """
-    side = winding(_outline(edges))
+    outline = _outline(edges)
     named = {edge.name: edge for edge in edges}
     read: list[tuple[float, Point]] = []
     for turn in turns:
         edge = named[turn.edge]
-        (ax, ay), (nx, ny) = frame(edge, side)
+        (ax, ay), (nx, ny) = frame(edge, outline)
         cos, sin = math.cos(turn.turn_rad), math.sin(turn.turn_rad)
         read.append((_steadiness(edge, turn.turn_rad), (cos * ax + sin * nx, cos * ay + sin * ny)))
 
-    def dissent(one: Point) -> float:
-        return math.fsum(
-            weight * abs(math.atan2(one[0] * y - one[1] * x, one[0] * x + one[1] * y)) for weight, (x, y) in read
-        )
+    def between(one: Point, other: Point) -> float:
+        return abs(math.atan2(one[0] * other[1] - one[1] * other[0], one[0] * other[0] + one[1] * other[1]))
 
-    return min((direction for _weight, direction in read), key=dissent)
+    directions = [direction for _weight, direction in read]
+    agreeing = [sum(between(one, other) <= AGREEING_TURN for other in directions) for one in directions]
+    if 2 * max(agreeing) >= len(read) > 2 and max(agreeing) > 1:
+        return directions[agreeing.index(max(agreeing))]
+    return min(directions, key=lambda one: math.fsum(weight * between(one, other) for weight, other in read))
 
 
 def _steadiness(edge: Edge, turn_rad: float) -> float:

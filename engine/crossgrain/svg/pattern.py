@@ -30,7 +30,8 @@ def pattern_of(drawing: Drawing, ids: Sequence[str] = ()) -> Pattern:
 
     Args:
         drawing: the drawing.
-        ids: the ids of the outlines, marked or bare, in any order; none for every marked outline that is not hidden.
+        ids: the ids of outlines, marked or bare, or the names of marked pieces, in any order; none for every marked
+            outline that is not hidden.
 
     Returns:
         The pieces, in the order in which they stand in the drawing. A bare outline is a piece with one nameless edge,
@@ -42,7 +43,7 @@ def pattern_of(drawing: Drawing, ids: Sequence[str] = ()) -> Pattern:
         GeometryError: a corner that cannot be found again.
     """
     if ids:
-        named = [drawing.shape(id) for id in dict.fromkeys(ids)]
+        named = list({id(shape): shape for shape in (_named(drawing, name) for name in ids)}.values())
         for shape in named:
             if follows(shape.element):
                 raise DocumentError(
@@ -80,6 +81,24 @@ def update(drawing: Drawing, before: Pattern, after: Pattern) -> None:
     for piece in after.pieces:
         if old.get(piece.id) != piece:
             _write(drawing, drawing.shape(piece.id), piece)
+
+
+def _named(drawing: Drawing, name: str) -> Shape:
+    """Find an outline by its id or, where no object has that id, by the name of its piece."""
+    if drawing.element(name) is None:
+        fitting = [
+            shape
+            for shape in drawing.shapes
+            if shape.element.get(crossgrain("piece")) == name and not (shape.cloned or follows(shape.element))
+        ]
+        if len(fitting) == 1:
+            return fitting[0]
+        if fitting:
+            raise DocumentError(
+                _("{count} pieces are named {name}.").format(count=len(fitting), name=name),
+                advice=_("Name the one you mean by its id: {ids}.").format(ids=listed(shape.id for shape in fitting)),
+            )
+    return drawing.shape(name)
 
 
 def _piece_of(drawing: Drawing, shape: Shape) -> Piece:
