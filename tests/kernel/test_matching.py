@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 from random import Random
 
 import pytest
@@ -123,7 +124,7 @@ def test_true_corners_survive_nodes_that_are_deleted_and_added(rng):
 def front() -> Labelled:
     """A trouser front: waist side hem inseam crotch centre; crotch runs smoothly into the straight centre."""
     corners = [(0.0, 0.0), (230.0, -12.0), (215.0, 1000.0), (40.0, 1000.0), (-55.0, 270.0)]
-    line = [Line(p, q) for p, q in zip(corners, corners[1:], strict=False)]
+    line = [Line(p, q) for p, q in pairwise(corners)]
     crotch = Cubic((-55.0, 270.0), (-20.0, 268.0), (-2.0, 240.0), (0.0, 190.0))
     segments = (*line, crotch, Line((0.0, 190.0), (0.0, 0.0)))
     return Labelled(segments, (0, 1, 2, 3, 4, 5))

@@ -333,7 +333,7 @@ def _match(shares: Floats, turns: Floats, here: Floats, bends: Floats) -> list[t
     turning = _robust((bends[None, :] - turns[:, None]) / _TURN_SLACK_RAD)
     gaps = (here[None, :] - here[:, None]) % 1.0
     np.fill_diagonal(gaps, 1.0)
-    out = []
+    out: list[tuple[tuple[int | None, ...], float]] = []
     for first in range(known):
         if out and min(cost for _matched, cost in out) <= first * _MISSING_COST:
             break  # giving up the corners before this one costs more by itself

@@ -82,9 +82,9 @@ def grain_turns(grain: Point, edges: Sequence[Edge]) -> tuple[GrainTurn, ...]:
 def grain_from(turns: Sequence[GrainTurn], edges: Sequence[Edge]) -> Point:
     """Return the grain that most edges agree on.
 
-    Where a corner was moved, the chords of its two edges have turned and the others have not, so that these agree. Where
-    no half of them agrees, as after uneven scaling, the direction is taken from which the others differ least in sum,
-    the steady ones counting most.
+    Where a corner was moved, the chords of its two edges have turned and the others have not, so that these agree.
+    Where no half of them agrees, as after uneven scaling, the direction is taken from which the others differ least in
+    sum, the steady ones counting most.
 
     Args:
         turns: at least one, against edges that are there.
