@@ -77,16 +77,19 @@ def write_drawing(drawing: Drawing, target: pathlib.Path, *, overwrite: bool = F
         DocumentError: the file is there already, or is the drawing's own, or cannot be written. Nothing is left
             behind then, and what was there before is as it was.
     """
-    place = pathlib.Path(os.path.realpath(target))
+    try:
+        place = pathlib.Path(os.path.realpath(target))
+    except ValueError as error:
+        raise _unwritable(target, _("no file can have that name")) from error
     if drawing.source is not None and _same(drawing.source, place):
         if not in_place:
             raise DocumentError(
                 _("{path} is the drawing itself, which is not changed.").format(path=target),
                 advice=_("Name another file, or give --in-place."),
             )
-    elif place.is_dir():
+    elif os.path.isdir(place):
         raise _unwritable(target, _("it is a folder"))
-    elif place.exists() and not (overwrite or in_place):
+    elif os.path.exists(place) and not (overwrite or in_place):
         raise DocumentError(
             _("{path} is there already.").format(path=target), advice=_("Name another file, or remove it first.")
         )
