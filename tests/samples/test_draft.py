@@ -6,6 +6,7 @@ Each value from outside has its source beside it. *Common practice* marks what d
 from __future__ import annotations
 
 import math
+import pathlib
 from itertools import pairwise
 
 import pytest
@@ -18,6 +19,8 @@ from shapely.geometry import LineString, Point, Polygon
 
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.length import path_length, segment_length
+
+SAMPLES = pathlib.Path(__file__).parents[2] / "samples"
 
 TRUED = trousers()
 UNTRUED = trousers(trued=False)
@@ -305,6 +308,11 @@ class TestCommonPractice:
         # The crease of the front halves it at the level of the fork.
         assert middle_at(RIGHT, LEVEL.crotch - 0.01) == pytest.approx(middle_at(RIGHT, LEVEL.knee), abs=5.0)
 
+    def test_the_centre_front_leans_and_dips_a_little(self):
+        end, top = RIGHT.edge("crotch").line.nodes[1], RIGHT.edge("centre").line.end
+        assert 0.0 <= top[0] - end[0] <= 10.0
+        assert 5.0 <= top[1] <= 10.0
+
     def test_the_dart(self):
         (dart,) = BACK.darts
         assert 20.0 <= dart.width <= 25.0
@@ -314,3 +322,27 @@ class TestCommonPractice:
     def test_the_front_is_narrower_than_the_back_at_every_level(self):
         for y in (LEVEL.hip, LEVEL.crotch, LEVEL.knee, LEVEL.hem - 0.01):
             assert width_at(RIGHT, y) < width_at(BACK, y)
+
+
+def test_the_readme_says_what_was_drafted():
+    rows = {
+        cells[0]: cells[1:]
+        for line in (SAMPLES / "README.md").read_text(encoding="utf-8").splitlines()
+        if len(cells := [cell.strip() for cell in line.strip("|").split("|")]) in (3, 4)
+    }
+    body = {"waist": BODY.waist, "hip": BODY.hip, "thigh": BODY.thigh, "knee": BODY.knee}
+    for name, girth in body.items():
+        assert rows[f"body {name}"][0].startswith(f"{girth:.1f} mm")
+    waist = length(BACK, "waist") - BACK.darts[0].width
+    widths = {
+        "waist, dart sewn": (length(RIGHT, "waist"), waist, 2.0),
+        "hip": (width_at(RIGHT, LEVEL.hip), width_at(BACK, LEVEL.hip), 2.0),
+        "thigh, 25 mm below the crotch": (width_at(RIGHT, LEVEL.crotch + 25), width_at(BACK, LEVEL.crotch + 25), 1.0),
+        "knee": (width_at(RIGHT, LEVEL.knee), width_at(BACK, LEVEL.knee), 1.0),
+        "hem": (length(RIGHT, "hem"), length(BACK, "hem"), 1.0),
+    }
+    for name, (front, back, times) in widths.items():
+        said = [float(cell) for cell in rows[name]]
+        assert said == pytest.approx([front, back, times * (front + back)], abs=0.06), name
+    seams = f"{length(RIGHT, 'side'):.1f}, {length(RIGHT, 'inseam'):.1f}"
+    assert rows["side seam, inseam"][:2] == [seams, seams]
