@@ -112,7 +112,8 @@ def test_every_basic_shape_and_command_stands_where_it_is_drawn(tmp_path):
             <circle id="c" cx="50%" cy="40" r="12"/><ellipse id="d" cx="20" cy="30" rx="9" ry="17"/>
             <line id="e" x1="3" y1="4" x2="1in" y2="6"/><polyline id="f" points="1,2 30-4 5.5.5"/>
             <polygon id="g" points="1 2,3 40 25 7"/><path id="h" d="M10 10h5v7l-3 4H2V3zm3 3l9 9-5 1"/>
-            <path id="i" d="m10 10c0 9 12 11 14 2s9-20 11-3S60 40 20 45"/><path id="j" d="M5 5q9 20 18 3t10 4T60 60t-20-5"/>
+            <path id="i" d="m10 10c0 9 12 11 14 2s9-20 11-3S60 40 20 45"/>
+            <path id="j" d="M5 5q9 20 18 3t10 4T60 60t-20-5"/>
             <path id="k" d="M20 20a15 8 30 1010 5 9 9 0 01-9 9A4 30-70 0050 60z"/>"""
         )
     )
