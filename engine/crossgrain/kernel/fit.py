@@ -40,10 +40,18 @@ _PATIENCE = 2
 
 
 class Fitted(NamedTuple):
-    """Cubics along runs: how many on each run, shape (runs,), and all control points in order, shape (n, 4)."""
+    """Cubics along runs.
+
+    Args:
+        counts: how many cubics each run takes, shape (runs,); 0 where fewer than asked for did not do.
+        controls: all control points, run after run, complex, shape (n, 4).
+        needs: how many cubics each run takes as a fraction: what two neighbouring runs would take together is about
+            the sum of theirs. Shape (runs,).
+    """
 
     counts: Ints
     controls: Complexes
+    needs: Floats
 
 
 class _Round(NamedTuple):
@@ -51,13 +59,16 @@ class _Round(NamedTuple):
 
     runs: Ints
     counts: Ints
+    needs: Floats
     owner: Ints
     start: Floats
     end: Floats
     controls: Complexes
 
 
-def fit_curve(curve: Curve, start: Floats, end: Floats, accuracy: float) -> Fitted:
+def fit_curve(
+    curve: Curve, start: Floats, end: Floats, accuracy: float, fewer_than: Ints | None = None
+) -> Fitted:
     """Follow each run of a curve by few cubics, joined smoothly within a run.
 
     Args:
@@ -65,6 +76,8 @@ def fit_curve(curve: Curve, start: Floats, end: Floats, accuracy: float) -> Fitt
         start: the parameter each run starts at, shape (runs,).
         end: the parameter each run ends at, above its start, shape (runs,).
         accuracy: the distance in mm that no cubic exceeds, above 0.
+        fewer_than: for each run the number of cubics it must stay below to be of use, shape (runs,); none means that
+            every run must be followed.
 
     Returns:
         The cubics. Their distance from the curve has been measured and is at most ``accuracy``.
@@ -75,9 +88,12 @@ def fit_curve(curve: Curve, start: Floats, end: Floats, accuracy: float) -> Fitt
     kept: list[_Round] = []
     pending: Ints = np.arange(len(start))
     floor: Ints = np.zeros(len(start), dtype=np.intp)
+    limit = np.full(len(start), _MOST + 1, dtype=np.intp) if fewer_than is None else fewer_than
     for aim in _MARGIN * accuracy * np.array(_AIMS):
-        rounds = _search(curve, pending, start[pending], end[pending], aim, floor[pending])
-        wrong = [pending[~np.isin(pending, np.concatenate([one.runs for one in rounds]) if rounds else [])]]
+        rounds = _search(curve, pending, start[pending], end[pending], aim, floor[pending], limit[pending])
+        wrong: list[Ints] = []
+        if fewer_than is None:
+            wrong.append(pending[~np.isin(pending, np.concatenate([one.runs for one in rounds]) if rounds else [])])
         for one in _last_accepted(rounds):
             error = true_error(curve, one.owner, one.start, one.end, one.controls, accuracy)
             missed = np.unique(one.owner[error > accuracy])
@@ -86,19 +102,21 @@ def fit_curve(curve: Curve, start: Floats, end: Floats, accuracy: float) -> Fitt
             floor[one.runs] = np.where(np.isin(one.runs, far), one.counts, 0)
             wrong.append(missed)
             kept.append(_without(one, missed) if missed.size else one)
-        pending = np.sort(np.concatenate(wrong))
+        pending = np.sort(np.concatenate(wrong)) if wrong else pending[:0]
+        pending = pending[floor[pending] + 1 < limit[pending]]
         if not pending.size:
             return _assembled(kept, len(start))
+    if fewer_than is not None:
+        return _assembled(kept, len(start))
     raise _missed(curve, pending[0], float(start[pending[0]] + end[pending[0]]) / 2.0, accuracy)
 
 
-def _search(curve: Curve, names: Ints, start: Floats, end: Floats, aim: float, floor: Ints) -> list[_Round]:
-    """Fit runs with more segments than ``floor``; return every round's accepted fits, the best last."""
+def _search(curve: Curve, names: Ints, start: Floats, end: Floats, aim: float, floor: Ints, limit: Ints) -> list[_Round]:
+    """Fit runs with more segments than ``floor`` and fewer than ``limit``; return each round's good fits, best last."""
     rounds: list[_Round] = []
     runs: Ints = np.arange(len(start))  # positions in names of the runs still worked on
     n = floor + 1
-    best = np.full(len(start), _MOST + 1, dtype=np.intp)
-    floor = floor.copy()
+    best, floor = limit.copy(), floor.copy()
     fails = np.zeros(len(start), dtype=np.intp)
     owner = np.repeat(runs, n)
     step = np.arange(len(owner)) - np.repeat(np.cumsum(n) - n, n)
@@ -115,7 +133,7 @@ def _search(curve: Curve, names: Ints, start: Floats, end: Floats, aim: float, f
         if good.any():
             mine = np.repeat(good, counts)
             rounds.append(
-                _Round(names[runs[good]], counts[good], names[owner[mine]], lo[mine], hi[mine], controls[mine])
+                _Round(names[runs[good]], counts[good], total[good], names[owner[mine]], lo[mine], hi[mine], controls[mine])
             )
             best[runs[good]] = counts[good]
         # A run that failed keeps its number while moving the breaks may do, and takes more when it may not.
@@ -175,15 +193,18 @@ def _last_accepted(rounds: list[_Round]) -> list[_Round]:
 def _without(one: _Round, runs: Ints) -> _Round:
     keep, mine = ~np.isin(one.runs, runs), ~np.isin(one.owner, runs)
     return _Round(
-        one.runs[keep], one.counts[keep], one.owner[mine], one.start[mine], one.end[mine], one.controls[mine]
+        one.runs[keep], one.counts[keep], one.needs[keep], one.owner[mine], one.start[mine], one.end[mine], one.controls[mine]
     )
 
 
 def _assembled(rounds: list[_Round], runs: int) -> Fitted:
-    owner = np.concatenate([one.owner for one in rounds])
-    order = np.argsort(owner, kind="stable")
-    counts = np.bincount(owner, minlength=runs)
-    return Fitted(counts, np.concatenate([one.controls for one in rounds])[order])
+    counts, needs = np.zeros(runs, dtype=np.intp), np.zeros(runs)
+    if not rounds:
+        return Fitted(counts, np.empty((0, 4), dtype=np.complex128), needs)
+    for one in rounds:
+        counts[one.runs], needs[one.runs] = one.counts, one.needs
+    order = np.argsort(np.concatenate([one.owner for one in rounds]), kind="stable")
+    return Fitted(counts, np.concatenate([one.controls for one in rounds])[order], needs)
 
 
 def _missed(curve: Curve, run: np.intp, place: float, accuracy: float) -> AccuracyError:

@@ -3,17 +3,184 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from crossgrain.kernel.fit import Fitted, fit_curve
+from crossgrain.errors import GeometryError
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.arrays import cubics_of, rows_of
+from crossgrain.kernel.fit import fit_curve
 from crossgrain.kernel.parallel_curve import Distance, ParallelCurve
+from crossgrain.kernel.segment import Line, Segment
 from crossgrain.kernel.spans import Complexes, Floats, Ints
+from crossgrain.language import _
 
 
-def parallel_rows(
-    rows: Complexes, distance: Floats | Distance, accuracy: float, breaks: Ints
-) -> tuple[Fitted, Ints, ParallelCurve]:
+@dataclass(frozen=True, slots=True)
+class Strand:
+    """The parallel of a smooth run of segments.
+
+    Args:
+        segments: the parallel, from beside ``start`` to beside ``end``.
+        start: where the run starts.
+        end: where the run ends.
+        start_tangent: the run's unit direction at its start.
+        end_tangent: the run's unit direction at its end.
+        start_distance: how far beside ``start`` the parallel starts, mm along the normal.
+        end_distance: how far beside ``end`` it ends.
+    """
+
+    segments: tuple[Segment, ...]
+    start: Point
+    end: Point
+    start_tangent: Point
+    end_tangent: Point
+    start_distance: float
+    end_distance: float
+
+
+def parallels(
+    runs: Sequence[Sequence[Segment]],
+    distances: Sequence[float],
+    accuracy: float,
+    going_on: Sequence[tuple[float, float]] | None = None,
+) -> list[Strand]:
+    """Draw the parallel of many smooth runs at one constant distance each.
+
+    A run of several cubics keeps a node beside each of its own nodes, unless it can do with fewer nodes in all.
+
+    Args:
+        runs: segments that follow each other smoothly; a line stands alone in its run. No segment without length,
+            none that runs back over itself.
+        distances: for each run the distance along the normal, mm.
+        accuracy: the distance from the true parallel that is not exceeded, mm, above 0.
+        going_on: for each run how far, in mm, its parallel goes on straight before its start and after its end.
+
+    Returns:
+        A strand for each run. Where the distance exceeds the radius of curvature, the strand turns back over a
+        cusp: it is the true parallel, not yet trimmed.
+
+    Raises:
+        AccuracyError: a run that cannot be followed so closely.
+
+    >>> [strand] = parallels([[Line((0.0, 0.0), (10.0, 0.0))]], [2.0], 0.01)
+    >>> strand.segments
+    (Line(start=(0.0, -2.0), end=(10.0, -2.0)),)
+    """
+    curved = [k for k, run in enumerate(runs) if distances[k] and not isinstance(run[0], Line)]
+    on = going_on or [(0.0, 0.0)] * len(runs)
+    drawn = dict(
+        zip(
+            curved,
+            _cubic_parallels([runs[k] for k in curved], [distances[k] for k in curved], accuracy, [on[k] for k in curved]),
+            strict=True,
+        )
+    )
+    strands = []
+    for k, run in enumerate(runs):
+        distance = distances[k]
+        first, last = run[0].start_tangent, run[-1].end_tangent
+        if first is None or last is None:
+            raise GeometryError(_("A segment has no length."), position=run[0].start)
+        segments = tuple(run) if not distance else drawn[k] if k in drawn else (_beside_line(run[0], distance, *on[k]),)
+        strands.append(Strand(segments, run[0].start, run[-1].end, first, last, distance, distance))
+    return strands
+
+
+def parallel_at_varying_distance(run: Sequence[Segment], distance: Distance, accuracy: float) -> tuple[Segment, ...]:
+    """Draw the parallel of one smooth run at a distance that varies along it.
+
+    Args:
+        run: segments that follow each other smoothly.
+        distance: the distance along the normal and its slope, in mm and mm per mm, as a function of the arc length
+            from the start of the run; the slope must be continuous.
+        accuracy: the distance from the true parallel that is not exceeded, mm, above 0.
+
+    Raises:
+        AccuracyError: a run that cannot be followed so closely.
+
+    >>> import numpy as np
+    >>> def wedge(s): return s / 10.0, np.full_like(s, 0.1)
+    >>> [cubic] = parallel_at_varying_distance([Line((0.0, 0.0), (100.0, 0.0))], wedge, 0.01)
+    >>> cubic.start, cubic.end
+    ((0.0, 0.0), (100.0, -10.0))
+    """
+    rows = rows_of(run)
     curve = ParallelCurve(rows, distance)
-    start, end, home = curve.lay_runs(breaks)
-    return fit_curve(curve, start, end, accuracy), home, curve
+    start, end, _home = curve.lay_runs(np.array([0]), np.array([len(rows) - 1]))
+    return cubics_of(fit_curve(curve, start, end, accuracy).controls.tolist())
+
+
+def _beside_line(line: Segment, distance: float, before: float, after: float) -> Line:
+    (x0, y0), (x1, y1) = line.start, line.end
+    tangent = line.start_tangent
+    assert tangent is not None  # parallels() has seen to it
+    tx, ty = tangent
+    dx, dy = distance * ty, -distance * tx
+    return Line((x0 + dx - before * tx, y0 + dy - before * ty), (x1 + dx + after * tx, y1 + dy + after * ty))
+
+
+def _cubic_parallels(
+    runs: Sequence[Sequence[Segment]],
+    distances: Sequence[float],
+    accuracy: float,
+    going_on: Sequence[tuple[float, float]],
+) -> list[tuple[Segment, ...]]:
+    """Draw the parallel of runs of cubics: cubic by cubic, then in one where that takes fewer."""
+    if not runs:
+        return []
+    sizes = np.array([len(run) for run in runs], dtype=np.intp)
+    rows = rows_of([segment for run in runs for segment in run])
+    curve = ParallelCurve(rows, np.repeat(np.asarray(distances, dtype=np.float64), sizes))
+    apart: Ints = np.arange(len(rows))
+    first_row = np.cumsum(sizes) - sizes
+    before, after = np.array(going_on, dtype=np.float64).T
+    row_before, row_after = np.zeros(len(rows)), np.zeros(len(rows))
+    row_before[first_row], row_after[first_row + sizes - 1] = before, after
+    counts, needs, controls = _fitted(curve, apart, apart, (row_before, row_after), accuracy, None)
+    first_cubic = np.cumsum(counts) - counts
+    run_counts = np.add.reduceat(counts, first_row)
+    out = [controls[first_cubic[row] : first_cubic[row] + run_counts[k]] for k, row in enumerate(first_row.tolist())]
+    merge = np.flatnonzero((sizes > 1) & (np.ceil(np.add.reduceat(needs, first_row)) < run_counts))
+    if merge.size:
+        first, last = first_row[merge], first_row[merge] + sizes[merge] - 1
+        fewer, _needs, merged = _fitted(
+            curve, first, last, (before[merge], after[merge]), accuracy, run_counts[merge]
+        )
+        at = np.cumsum(fewer) - fewer
+        for k, run in enumerate(merge.tolist()):
+            if fewer[k]:
+                out[run] = merged[at[k] : at[k] + fewer[k]]
+    return [cubics_of(_joined(cubics).tolist()) for cubics in out]
+
+
+def _fitted(
+    curve: ParallelCurve,
+    first: Ints,
+    last: Ints,
+    going_on: tuple[Floats, Floats],
+    accuracy: float,
+    fewer_than: Ints | None,
+) -> tuple[Ints, Floats, Complexes]:
+    """Fit runs of rows; return the number of cubics and the fraction needed, for each, and all control points."""
+    start, end, home = curve.lay_runs(first, last)
+    if fewer_than is not None and len(home) > len(first):
+        # A cusp divides a run: what is gained by merging beside it is not worth another rule.
+        none: Ints = np.zeros(len(first), dtype=np.intp)
+        return none, none.astype(np.float64), np.empty((0, 4), dtype=np.complex128)
+    at_start = np.flatnonzero(np.diff(home, prepend=-1))
+    at_end = np.append(at_start[1:], len(home)) - 1
+    start, end = start.copy(), end.copy()
+    start[at_start] -= going_on[0]
+    end[at_end] += going_on[1]
+    fitted = fit_curve(curve, start, end, accuracy, fewer_than)
+    counts = np.bincount(home, fitted.counts, len(first)).astype(np.intp)
+    return counts, np.bincount(home, fitted.needs, len(first)), fitted.controls
+
+
+def _joined(cubics: Complexes) -> Complexes:
+    """Let each cubic start exactly where the one before it ends."""
+    cubics = cubics.copy()
+    cubics[1:, 0] = cubics[:-1, 3]
+    return cubics

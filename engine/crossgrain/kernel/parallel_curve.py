@@ -59,13 +59,13 @@ class ParallelCurve:
         count = len(rows)
         u = (np.arange(count)[:, None] + _GRID).ravel()
         owner = np.repeat(np.arange(count), _KNOTS)
-        u, owner, (tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
+        u, owner, (_tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
         if not callable(distance):
             extra, rows_there = self._narrow_places(u, owner, 1.0 + curvature * distance[owner])
             if extra.size:
                 at = np.searchsorted(u + owner, extra + rows_there)
                 u, owner = np.insert(u, at, extra), np.insert(owner, at, rows_there)
-                u, owner, (tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
+                u, owner, (_tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
         same = owner[1:] == owner[:-1]
         self._u, self._owner, self._speed = u, owner, speed
         if callable(distance):
@@ -85,43 +85,42 @@ class ParallelCurve:
         self._first = np.zeros(0, dtype=np.intp)
         self._last = self._first
         self._sign: Floats = np.zeros(0)
+        self._lo = self._hi = self._sign
 
-    def lay_runs(self, breaks: Ints) -> tuple[Floats, Floats, Ints]:
-        """Divide the curve into runs, at given rows and wherever the parallel has a cusp.
+    def lay_runs(self, first: Ints, last: Ints) -> tuple[Floats, Floats, Ints]:
+        """Lay runs over the curve: from the start of one row to the end of another, divided at cusps.
 
         Args:
-            breaks: the first row of each run, rising, starting with 0.
+            first: the row each run starts with; runs may overlap.
+            last: the row each run ends with.
 
         Returns:
-            Start and end parameter of each run, and for each run the index into ``breaks`` that it belongs to.
+            Start and end parameter of each run, and for each the index into ``first`` of the run it came from.
         """
-        count = len(self._c0)
-        limits = np.append(breaks, count)
-        at = np.searchsorted(self._owner, limits)
-        lo = self._w[at[:-1]]
-        hi = self._w[at[1:] - 1]
-        first, last, home = limits[:-1], limits[1:] - 1, np.arange(len(breaks))
-        cusps, rows = self._cusps() if not callable(self._distance) else (self._w[:0], home[:0])
+        lo = self._w[np.searchsorted(self._owner, first)]
+        hi = self._w[np.searchsorted(self._owner, last, side="right") - 1]
+        home: Ints = np.arange(len(first))
+        cusps, rows = (self._w[:0], home[:0]) if callable(self._distance) else self._cusps()
         if cusps.size:
-            homes = np.searchsorted(breaks, rows, side="right") - 1
-            lo, hi = np.concatenate([lo, cusps]), np.concatenate([hi, cusps])
-            first, last = np.concatenate([first, rows]), np.concatenate([last, rows])
-            home = np.concatenate([home, homes])
-            starts = np.lexsort((lo, home))
-            ends = np.lexsort((hi, home))
-            lo, hi, first, last, home = lo[starts], hi[ends], first[starts], last[ends], home[starts]
-            whole = hi - lo > COINCIDENT
-            lo, hi, first, last, home = lo[whole], hi[whole], first[whole], last[whole], home[whole]
-        self._first, self._last = first, last
+            parts = [
+                (limits[k], limits[k + 1], run)
+                for run in range(len(first))
+                for limits in [
+                    np.concatenate([lo[run : run + 1], cusps[(rows >= first[run]) & (rows <= last[run])], hi[run : run + 1]])
+                ]
+                for k in range(len(limits) - 1)
+                if limits[k + 1] - limits[k] > COINCIDENT
+            ]
+            lo, hi = np.array([part[0] for part in parts]), np.array([part[1] for part in parts])
+            home = np.array([part[2] for part in parts], dtype=np.intp)
+            first, last = first[home], last[home]
+        self._first, self._last, self._lo, self._hi = first, last, lo, hi
         self._sign = np.ones(len(lo))
-        if not callable(self._distance) and cusps.size:
+        if not callable(self._distance):
             middle = np.interp((lo + hi) / 2.0, self._w, self._u)
             row = np.minimum(np.maximum(middle.astype(np.intp), first), last)
             stretch = 1.0 + self._frame(row, middle - row)[2] * self._distance[row]
             self._sign = np.where(stretch < 0.0, -1.0, 1.0)
-        elif not callable(self._distance):
-            at_start = np.searchsorted(self._owner, first)
-            self._sign = np.where(self._stretch[at_start] < 0.0, -1.0, 1.0)
         return lo, hi, home
 
     @property
@@ -130,7 +129,18 @@ class ParallelCurve:
         return np.flatnonzero(self._sign < 0.0)
 
     def __call__(self, run: Ints, w: Floats) -> tuple[Complexes, Complexes, Floats]:
-        """Return points and unit tangents of the parallel and a fair parameter, each of the shape of ``w``."""
+        """Return points and unit tangents of the parallel and a fair parameter, each of the shape of ``w``.
+
+        Before a run's start and after its end the parallel goes on straight, a millimetre for each unit of ``w``.
+        """
+        inside = np.clip(w, self._lo[run][:, None], self._hi[run][:, None])
+        point, tangent, parameter = self._on_run(run, inside)
+        straight = w - inside
+        if straight.any():
+            return point + straight * tangent, tangent, parameter + straight
+        return point, tangent, parameter
+
+    def _on_run(self, run: Ints, w: Floats) -> tuple[Complexes, Complexes, Floats]:
         u = np.interp(w, self._w, self._u)
         first, last = self._first[run][:, None], self._last[run][:, None]
         u = np.clip(u, first, last + 1.0)

@@ -1,0 +1,149 @@
+"""Join the parallels of two runs that meet at a corner.
+
+``a`` arrives at the corner and ``b`` leaves it. Where the parallels gape, they are brought together here, by a mitre
+or an arc; where they cross, they are cut at the crossing. Both work on the strands' own segments.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.arc import arc_cubics
+from crossgrain.kernel.crossing import path_crossings, segment_crossings
+from crossgrain.kernel.length import Place
+from crossgrain.kernel.parallel import Strand
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Line, Segment, section
+from crossgrain.tolerances import COINCIDENT
+
+JoinStyle = Literal["mitre", "round"]
+
+
+def corner_turn(a: Strand, b: Strand) -> float:
+    """Return the turn from one run to the next, in radians, between -π and π."""
+    (ax, ay), (bx, by) = a.end_tangent, b.start_tangent
+    return math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+
+
+def gap(turn: float, a: Strand, b: Strand, style: JoinStyle, limit: float) -> tuple[Segment, ...]:
+    """Return what fills the gap between two parallels that do not meet.
+
+    Args:
+        turn: the turn at the corner, radians.
+        a: the strand that arrives.
+        b: the strand that leaves.
+        style: ``mitre`` lets both go on straight until they meet; ``round`` draws an arc about the corner.
+        limit: the greatest distance of a mitre's point from the corner, as a multiple of the larger distance; a
+            longer point is cut off square to its axis there.
+
+    Returns:
+        The segments from the end of ``a`` to the start of ``b``; none where these meet already. Where the distances
+        differ too much for a mitre, the narrower parallel goes on to the wider one's square end: a step.
+    """
+    start, end = a.segments[-1].end, b.segments[0].start
+    if math.dist(start, end) <= COINCIDENT:
+        return ()
+    da, db = a.end_distance, b.start_distance
+    corner = a.end
+    if style == "round" and da == db:
+        radius = abs(da)
+        return arc_cubics(start, radius, radius, 0.0, abs(turn) > math.pi, (turn > 0.0), end)
+    sin, cos = math.sin(turn), math.cos(turn)
+    if abs(sin) <= COINCIDENT and cos > 0.0:
+        return (Line(start, end),)
+    nx, ny = b.start_tangent[1], -b.start_tangent[0]
+    mx, my = a.end_tangent[1], -a.end_tangent[0]
+    # Seen from the ends of the strands, how far each must go on to meet the other.
+    on_a = (db - da * cos) / sin if abs(sin) > COINCIDENT else math.inf
+    on_b = (da - db * cos) / sin if abs(sin) > COINCIDENT else math.inf
+    if on_b < -COINCIDENT and cos > 0.0:
+        step = da / cos
+        return _polyline(start, (corner[0] + nx * step, corner[1] + ny * step), end)
+    if on_a < -COINCIDENT and cos > 0.0:
+        step = db / cos
+        return _polyline(start, (corner[0] + mx * step, corner[1] + my * step), end)
+    point = _ahead(start, a.end_tangent, on_a)
+    reach = limit * max(abs(da), abs(db))
+    if math.isfinite(on_a) and math.dist(corner, point) <= reach:
+        return _polyline(start, point, end)
+    half = turn / 2.0
+    along_a = (reach - abs(da) * math.cos(half)) / abs(math.sin(half))
+    along_b = (reach - abs(db) * math.cos(half)) / abs(math.sin(half))
+    return _polyline(
+        start,
+        _ahead(start, a.end_tangent, max(0.0, min(along_a, on_a) if on_a >= 0.0 else along_a)),
+        _ahead(end, b.start_tangent, -max(0.0, min(along_b, on_b) if on_b >= 0.0 else along_b)),
+        end,
+    )
+
+
+def cut_at_crossing(a: tuple[Segment, ...], b: tuple[Segment, ...]) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
+    """Cut two parallels where they cross nearest to the corner between them.
+
+    Args:
+        a: the segments that arrive at the corner.
+        b: the segments that leave it.
+
+    Returns:
+        Both, ending and starting at the crossing; None where they do not cross.
+    """
+    last = len(a) - 1
+    places = [(Place(last, c.a.t), Place(0, c.b.t)) for c in segment_crossings(a[-1], b[0]) if c.kind != "overlap"]
+    if not places and (len(a) > 1 or len(b) > 1):
+        places = [(c.a, c.b) for c in path_crossings(Path(a), Path(b)) if c.kind != "overlap"]
+    if not places:
+        return None
+    on_a, on_b = max(places, key=lambda pair: (pair[0].index - pair[1].index, pair[0].t - pair[1].t))
+    first = (*a[: on_a.index], section(a[on_a.index], 0.0, on_a.t))
+    point = first[-1].end
+    tail = section(b[on_b.index], on_b.t, 1.0)
+    second = (_from(tail, point), *b[on_b.index + 1 :])
+    return first, second
+
+
+def _from(segment: Segment, point: Point) -> Segment:
+    """Return the segment started at a point that differs from its start by rounding only."""
+    return Line(point, segment.end) if isinstance(segment, Line) else type(segment)(point, *segment.controls[1:])
+
+
+def _ahead(point: Point, direction: Point, distance: float) -> Point:
+    return (point[0] + direction[0] * distance, point[1] + direction[1] * distance)
+
+
+def _polyline(*points: Point) -> tuple[Segment, ...]:
+    """Join points by lines, leaving out those that coincide with the one before."""
+    kept = [points[0]]
+    for point in points[1:-1]:
+        if math.dist(point, kept[-1]) > COINCIDENT and math.dist(point, points[-1]) > COINCIDENT:
+            kept.append(point)
+    kept.append(points[-1])
+    return tuple(Line(p, q) for p, q in zip(kept, kept[1:], strict=False))
+
+
+def stepped(
+    a: Strand, b: Strand, on_a: tuple[Segment, ...], on_b: tuple[Segment, ...]
+) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
+    """Cut the wider of two parallels square to the narrower one's end, at an inside corner where they do not cross.
+
+    Returns:
+        Both; the gap between them is to be closed by a line. None where that does not meet either.
+    """
+    wide = 4.0 * max(abs(a.end_distance), abs(b.start_distance))
+    corner = a.end
+    if abs(b.start_distance) > abs(a.end_distance):
+        side = math.copysign(wide, b.start_distance)
+        normal = Line(on_a[-1].end, (corner[0] + a.end_tangent[1] * side, corner[1] - a.end_tangent[0] * side))
+        met = [c.b for c in path_crossings(Path((normal,)), Path(on_b)) if c.kind != "overlap"]
+        if not met:
+            return None
+        place = max(met)
+        return on_a, (section(on_b[place.index], place.t, 1.0), *on_b[place.index + 1 :])
+    side = math.copysign(wide, a.end_distance)
+    normal = Line(on_b[0].start, (corner[0] + b.start_tangent[1] * side, corner[1] - b.start_tangent[0] * side))
+    met = [c.b for c in path_crossings(Path((normal,)), Path(on_a)) if c.kind != "overlap"]
+    if not met:
+        return None
+    place = min(met)
+    return (*on_a[: place.index], section(on_a[place.index], 0.0, place.t)), on_b

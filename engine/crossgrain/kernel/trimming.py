@@ -1,0 +1,171 @@
+"""Cut the loops out of a raw parallel of an outline.
+
+A raw parallel of an outline of positive winding goes round everything that belongs to the wider (or narrower)
+outline at least once, and round what does not belong to it zero times or backwards. So the true line is made of those
+stretches, between crossings, that have belonging on their inner side and none on their outer side.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from crossgrain.errors import CollapseError
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.area import signed_area
+from crossgrain.kernel.crossing import Crossing, self_crossings
+from crossgrain.kernel.flatten import flatten
+from crossgrain.kernel.length import Place, point_at
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Line, Segment, section
+from crossgrain.language import _
+from crossgrain.tolerances import COINCIDENT, TRIM_PROBE
+
+_COARSE = 0.2
+"""Loops are looked for on a polyline this near, mm; what it shows as near-crossing is then looked at exactly."""
+
+Floats = NDArray[np.float64]
+
+
+def trimmed(raw: Path) -> Path:
+    """Return the true line of a raw parallel.
+
+    Args:
+        raw: a closed path, the parallel of an outline of positive winding with its corners joined.
+
+    Returns:
+        The one loop that bounds what the raw line goes round, from the same segments, cut only where they meet. The
+        raw path itself where it does not meet itself. Holes, where the line comes together again behind a narrow
+        inlet, are filled.
+
+    Raises:
+        CollapseError: nothing is left, or it falls apart into several.
+    """
+    if _plainly_simple(raw):
+        return raw
+    crossings = self_crossings(raw)
+    if not crossings:
+        return raw
+    stretches = _stretches(raw, crossings)
+    polyline = flatten(raw, TRIM_PROBE / 4.0).points
+    keep = [stretch for stretch in stretches if _bounds(stretch, polyline)]
+    loops = [loop for loop in _loops(keep) if signed_area(loop) > 0.0]
+    if not loops:
+        raise CollapseError(
+            _("Nothing is left of the outline at this distance."), position=raw.start, advice=_("Give a smaller width.")
+        )
+    loops.sort(key=signed_area)
+    if len(loops) > 1 and signed_area(loops[-2]) > TRIM_PROBE**2:
+        raise CollapseError(
+            _("At this distance the outline falls apart into {count} pieces.").format(count=len(loops)),
+            position=loops[-2].start,
+            advice=_("Give a smaller width, or widen the narrow place."),
+        )
+    return loops[-1]
+
+
+def _plainly_simple(raw: Path) -> bool:
+    """Say whether a coarse polyline of the path already shows that it keeps clear of itself."""
+    ring = shapely.linearrings(flatten(raw, _COARSE).points)
+    if not shapely.is_simple(ring):
+        return False
+    return not _has_tight_turn(raw)
+
+
+def _has_tight_turn(raw: Path) -> bool:
+    """Say whether the path turns back at a node, as it does at a cusp and at the loops too small to be seen."""
+    for before, after in zip(raw.segments, (*raw.segments[1:], raw.segments[0]), strict=True):
+        a, b = before.end_tangent, after.start_tangent
+        if a is not None and b is not None and a[0] * b[0] + a[1] * b[1] < -0.7:
+            return True
+    return False
+
+
+def _stretches(raw: Path, crossings: Sequence[Crossing]) -> list[Path]:
+    """Cut a closed path at its crossings; the two stretches that meet at one end in the very same point."""
+    cuts: list[tuple[Place, Point]] = []
+    for crossing in crossings:
+        cuts += [(crossing.a, crossing.point), (crossing.b, crossing.point)]
+        if crossing.a_end is not None and crossing.b_end is not None:
+            far = point_at(raw, crossing.a_end)
+            cuts += [(crossing.a_end, far), (crossing.b_end, far)]
+    cuts.sort(key=lambda cut: cut[0])
+    out = []
+    for (start, start_point), (end, end_point) in zip(cuts, [*cuts[1:], cuts[0]], strict=True):
+        pieces = _between(raw, start, end)
+        if pieces:
+            out.append(_pinned(pieces, start_point, end_point))
+    return out
+
+
+def _between(raw: Path, start: Place, end: Place) -> list[Segment]:
+    """Return the segments from one place on a closed path to another, going forwards and round past its start."""
+    segments, count = raw.segments, len(raw.segments)
+    if start.index == end.index and start.t < end.t:
+        return [section(segments[start.index], start.t, end.t)]
+    pieces = [section(segments[start.index], start.t, 1.0)] if start.t < 1.0 else []
+    index = (start.index + 1) % count
+    while index != end.index:
+        pieces.append(segments[index])
+        index = (index + 1) % count
+    if end.t > 0.0:
+        pieces.append(section(segments[end.index], 0.0, end.t))
+    return [piece for piece in pieces if max(math.dist(piece.start, c) for c in piece.controls[1:]) > COINCIDENT]
+
+
+def _pinned(pieces: list[Segment], start: Point, end: Point) -> Path:
+    first = pieces[0]
+    pieces[0] = Line(start, first.end) if isinstance(first, Line) else type(first)(start, *first.controls[1:])
+    last = pieces[-1]
+    pieces[-1] = Line(last.start, end) if isinstance(last, Line) else type(last)(*last.controls[:3], end)
+    for k in range(1, len(pieces)):
+        if pieces[k].start != pieces[k - 1].end:
+            piece, before = pieces[k], pieces[k - 1].end
+            pieces[k] = Line(before, piece.end) if isinstance(piece, Line) else type(piece)(before, *piece.controls[1:])
+    return Path(tuple(pieces))
+
+
+def _bounds(stretch: Path, polyline: Floats) -> bool:
+    """Say whether a stretch has what belongs on its inner side and what does not on its outer side."""
+    segment = max(stretch.segments, key=lambda s: math.dist(s.start, s.end))
+    x, y = segment.point(0.5)
+    dx, dy = segment.derivative(0.5)
+    size = math.hypot(dx, dy) or 1.0
+    nx, ny = dy / size * TRIM_PROBE, -dx / size * TRIM_PROBE
+    outside, inside = _windings(polyline, np.array([[x + nx, y + ny], [x - nx, y - ny]]))
+    return bool(outside <= 0 < inside)
+
+
+def _windings(polyline: Floats, points: Floats) -> Floats:
+    """Return how often a closed polyline goes round each point, positive for positive winding."""
+    x0, y0, x1, y1 = polyline[:-1, 0], polyline[:-1, 1], polyline[1:, 0], polyline[1:, 1]
+    px, py = points[:, :1], points[:, 1:]
+    left = (x1 - x0) * (py - y0) - (px - x0) * (y1 - y0)
+    up = (y0 <= py) & (y1 > py) & (left > 0.0)
+    down = (y0 > py) & (y1 <= py) & (left < 0.0)
+    out: Floats = up.sum(axis=1) - down.sum(axis=1)
+    return out
+
+
+def _loops(stretches: list[Path]) -> list[Path]:
+    """Join stretches end to start into closed paths; what closes nowhere is left out."""
+    starts: dict[Point, list[Path]] = {}
+    for stretch in stretches:
+        starts.setdefault(stretch.start, []).append(stretch)
+    loops = []
+    left = list(stretches)
+    while left:
+        chain = [left[0]]
+        left.remove(chain[0])
+        starts[chain[0].start].remove(chain[0])
+        while chain[-1].end != chain[0].start and starts.get(chain[-1].end):
+            follower = starts[chain[-1].end].pop()
+            left.remove(follower)
+            chain.append(follower)
+        if chain[-1].end == chain[0].start:
+            loops.append(Path(tuple(segment for stretch in chain for segment in stretch.segments), True))
+    return loops
