@@ -20,7 +20,7 @@ _MOST = 64
 """More segments than this on one run mean that the curve is not what it seems; a whole trouser side takes four."""
 
 _ROUNDS = 40
-_MARGIN = 0.97
+MARGIN = 0.97
 """Share of the accuracy aimed at, for what the samples of a fit overlook."""
 
 _AIMS = (1.0, 0.8, 0.6, 0.4, 0.2)
@@ -67,7 +67,13 @@ class _Round(NamedTuple):
 
 
 def fit_curve(
-    curve: Curve, start: Floats, end: Floats, accuracy: float, fewer_than: Ints | None = None
+    curve: Curve,
+    start: Floats,
+    end: Floats,
+    accuracy: float,
+    *,
+    runs: Ints | None = None,
+    fewer_than: Ints | None = None,
 ) -> Fitted:
     """Follow each run of a curve by few cubics, joined smoothly within a run.
 
@@ -76,6 +82,7 @@ def fit_curve(
         start: the parameter each run starts at, shape (runs,).
         end: the parameter each run ends at, above its start, shape (runs,).
         accuracy: the distance in mm that no cubic exceeds, above 0.
+        runs: which runs to follow, all if none is given; the others get no cubics.
         fewer_than: for each run the number of cubics it must stay below to be of use, shape (runs,); none means that
             every run must be followed.
 
@@ -86,10 +93,12 @@ def fit_curve(
         AccuracyError: a run that 64 cubics do not follow; its position is given.
     """
     kept: list[_Round] = []
-    pending: Ints = np.arange(len(start))
+    pending: Ints = np.arange(len(start)) if runs is None else runs
     floor: Ints = np.zeros(len(start), dtype=np.intp)
     limit = np.full(len(start), _MOST + 1, dtype=np.intp) if fewer_than is None else fewer_than
-    for aim in _MARGIN * accuracy * np.array(_AIMS):
+    if not pending.size:
+        return _assembled(kept, len(start))
+    for aim in MARGIN * accuracy * np.array(_AIMS):
         rounds = _search(curve, pending, start[pending], end[pending], aim, floor[pending], limit[pending])
         wrong: list[Ints] = []
         if fewer_than is None:
@@ -111,7 +120,9 @@ def fit_curve(
     raise _missed(curve, pending[0], float(start[pending[0]] + end[pending[0]]) / 2.0, accuracy)
 
 
-def _search(curve: Curve, names: Ints, start: Floats, end: Floats, aim: float, floor: Ints, limit: Ints) -> list[_Round]:
+def _search(
+    curve: Curve, names: Ints, start: Floats, end: Floats, aim: float, floor: Ints, limit: Ints
+) -> list[_Round]:
     """Fit runs with more segments than ``floor`` and fewer than ``limit``; return each round's good fits, best last."""
     rounds: list[_Round] = []
     runs: Ints = np.arange(len(start))  # positions in names of the runs still worked on
@@ -133,7 +144,9 @@ def _search(curve: Curve, names: Ints, start: Floats, end: Floats, aim: float, f
         if good.any():
             mine = np.repeat(good, counts)
             rounds.append(
-                _Round(names[runs[good]], counts[good], total[good], names[owner[mine]], lo[mine], hi[mine], controls[mine])
+                _Round(
+                    names[runs[good]], counts[good], total[good], names[owner[mine]], lo[mine], hi[mine], controls[mine]
+                )
             )
             best[runs[good]] = counts[good]
         # A run that failed keeps its number while moving the breaks may do, and takes more when it may not.
@@ -193,12 +206,19 @@ def _last_accepted(rounds: list[_Round]) -> list[_Round]:
 def _without(one: _Round, runs: Ints) -> _Round:
     keep, mine = ~np.isin(one.runs, runs), ~np.isin(one.owner, runs)
     return _Round(
-        one.runs[keep], one.counts[keep], one.needs[keep], one.owner[mine], one.start[mine], one.end[mine], one.controls[mine]
+        one.runs[keep],
+        one.counts[keep],
+        one.needs[keep],
+        one.owner[mine],
+        one.start[mine],
+        one.end[mine],
+        one.controls[mine],
     )
 
 
 def _assembled(rounds: list[_Round], runs: int) -> Fitted:
     counts, needs = np.zeros(runs, dtype=np.intp), np.zeros(runs)
+    rounds = [one for one in rounds if one.runs.size]
     if not rounds:
         return Fitted(counts, np.empty((0, 4), dtype=np.complex128), needs)
     for one in rounds:

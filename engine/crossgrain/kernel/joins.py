@@ -18,6 +18,13 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, section
 from crossgrain.tolerances import COINCIDENT
 
+_NEWTON_STEPS = 12
+_STEEP = 5e-4
+"""Lines that meet at less than this angle, in radians, are left to the general search: Newton's method would wander."""
+_OUTSIDE = 0.3
+"""How far into a segment from its corner the quick search may go: beyond that, it is no longer near the corner."""
+_SETTLED = 1e-12
+
 JoinStyle = Literal["mitre", "round"]
 
 
@@ -79,7 +86,9 @@ def gap(turn: float, a: Strand, b: Strand, style: JoinStyle, limit: float) -> tu
     )
 
 
-def cut_at_crossing(a: tuple[Segment, ...], b: tuple[Segment, ...]) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
+def cut_at_crossing(
+    a: tuple[Segment, ...], b: tuple[Segment, ...]
+) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
     """Cut two parallels where they cross nearest to the corner between them.
 
     Args:
@@ -90,6 +99,10 @@ def cut_at_crossing(a: tuple[Segment, ...], b: tuple[Segment, ...]) -> tuple[tup
         Both, ending and starting at the crossing; None where they do not cross.
     """
     last = len(a) - 1
+    near = _crossing_near_corner(a[-1], b[0])
+    if near is not None:
+        tail = section(a[-1], 0.0, near[0])
+        return (*a[:-1], tail), (_from(section(b[0], near[1], 1.0), tail.end), *b[1:])
     places = [(Place(last, c.a.t), Place(0, c.b.t)) for c in segment_crossings(a[-1], b[0]) if c.kind != "overlap"]
     if not places and (len(a) > 1 or len(b) > 1):
         places = [(c.a, c.b) for c in path_crossings(Path(a), Path(b)) if c.kind != "overlap"]
@@ -101,6 +114,32 @@ def cut_at_crossing(a: tuple[Segment, ...], b: tuple[Segment, ...]) -> tuple[tup
     tail = section(b[on_b.index], on_b.t, 1.0)
     second = (_from(tail, point), *b[on_b.index + 1 :])
     return first, second
+
+
+def _crossing_near_corner(a: Segment, b: Segment) -> tuple[float, float] | None:
+    """Return the parameters where two segments cross, found from where their ends' tangents do.
+
+    Returns:
+        None where Newton's method does not settle near that place, within both segments: then the crossing has to
+        be looked for properly.
+    """
+    s, t = 1.0, 0.0
+    first_step = math.inf
+    for _step in range(_NEWTON_STEPS):
+        (px, py), (qx, qy) = a.point(s), b.point(t)
+        (ux, uy), (vx, vy) = a.derivative(s), b.derivative(t)
+        det = ux * vy - uy * vx
+        if abs(det) <= _STEEP * math.hypot(ux, uy) * math.hypot(vx, vy):
+            return None
+        dx, dy = qx - px, qy - py
+        ds, dt = (dx * vy - dy * vx) / det, (dx * uy - dy * ux) / det
+        s, t = s + ds, t + dt
+        first_step = min(first_step, abs(ds) + abs(dt))
+        if not (_OUTSIDE < s < 2.0 and -1.0 < t < 1.0 - _OUTSIDE) or abs(ds) + abs(dt) > 1.5 * first_step:
+            return None
+        if max(abs(ds), abs(dt)) < _SETTLED:
+            return (s, t) if 0.0 < s < 1.0 and 0.0 < t < 1.0 else None
+    return None
 
 
 def _from(segment: Segment, point: Point) -> Segment:

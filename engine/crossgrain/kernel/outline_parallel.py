@@ -61,9 +61,7 @@ def parallel_of_outline(
     ((12.0, -2.0), (12.0, 12.0), (-2.0, 12.0), (-2.0, -2.0))
     """
     if not outline.closed:
-        raise OpenOutlineError(
-            _("The outline does not close."), position=outline.end, advice=_("Join its ends.")
-        )
+        raise OpenOutlineError(_("The outline does not close."), position=outline.end, advice=_("Join its ends."))
     if winding(outline) < 0:
         turned = parallel_of_outline(
             outline.reversed(), list(distances)[::-1], style=style, limit=limit, accuracy=accuracy

@@ -10,10 +10,11 @@ import numpy as np
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.arrays import cubics_of, rows_of
-from crossgrain.kernel.fit import fit_curve
+from crossgrain.kernel.fit import MARGIN, Fitted, fit_curve
+from crossgrain.kernel.one_cubic import single_parallels
 from crossgrain.kernel.parallel_curve import Distance, ParallelCurve
 from crossgrain.kernel.segment import Line, Segment
-from crossgrain.kernel.spans import Complexes, Floats, Ints
+from crossgrain.kernel.spans import Complexes, Floats, Ints, true_error
 from crossgrain.language import _
 
 
@@ -73,7 +74,9 @@ def parallels(
     drawn = dict(
         zip(
             curved,
-            _cubic_parallels([runs[k] for k in curved], [distances[k] for k in curved], accuracy, [on[k] for k in curved]),
+            _cubic_parallels(
+                [runs[k] for k in curved], [distances[k] for k in curved], accuracy, [on[k] for k in curved]
+            ),
             strict=True,
         )
     )
@@ -133,50 +136,68 @@ def _cubic_parallels(
     sizes = np.array([len(run) for run in runs], dtype=np.intp)
     rows = rows_of([segment for run in runs for segment in run])
     curve = ParallelCurve(rows, np.repeat(np.asarray(distances, dtype=np.float64), sizes))
-    apart: Ints = np.arange(len(rows))
     first_row = np.cumsum(sizes) - sizes
     before, after = np.array(going_on, dtype=np.float64).T
     row_before, row_after = np.zeros(len(rows)), np.zeros(len(rows))
     row_before[first_row], row_after[first_row + sizes - 1] = before, after
-    counts, needs, controls = _fitted(curve, apart, apart, (row_before, row_after), accuracy, None)
-    first_cubic = np.cumsum(counts) - counts
-    run_counts = np.add.reduceat(counts, first_row)
-    out = [controls[first_cubic[row] : first_cubic[row] + run_counts[k]] for k, row in enumerate(first_row.tolist())]
-    merge = np.flatnonzero((sizes > 1) & (np.ceil(np.add.reduceat(needs, first_row)) < run_counts))
+    fitted = _row_by_row(curve, rows, (row_before, row_after), accuracy)
+    first_cubic = np.cumsum(fitted.counts) - fitted.counts
+    counts = np.add.reduceat(fitted.counts, first_row)
+    out = [fitted.controls[first_cubic[row] : first_cubic[row] + counts[k]] for k, row in enumerate(first_row.tolist())]
+    merge = np.flatnonzero((sizes > 1) & (np.ceil(np.add.reduceat(fitted.needs, first_row)) < counts))
     if merge.size:
         first, last = first_row[merge], first_row[merge] + sizes[merge] - 1
-        fewer, _needs, merged = _fitted(
-            curve, first, last, (before[merge], after[merge]), accuracy, run_counts[merge]
-        )
-        at = np.cumsum(fewer) - fewer
+        merged = _in_one(curve, first, last, (before[merge], after[merge]), accuracy, counts[merge])
+        at = np.cumsum(merged.counts) - merged.counts
         for k, run in enumerate(merge.tolist()):
-            if fewer[k]:
-                out[run] = merged[at[k] : at[k] + fewer[k]]
+            if merged.counts[k]:
+                out[run] = merged.controls[at[k] : at[k] + merged.counts[k]]
     return [cubics_of(_joined(cubics).tolist()) for cubics in out]
 
 
-def _fitted(
+def _row_by_row(curve: ParallelCurve, rows: Complexes, going_on: tuple[Floats, Floats], accuracy: float) -> Fitted:
+    """Fit each row by itself; quickly where one cubic does."""
+    apart: Ints = np.arange(len(rows))
+    start, end, home = curve.lay_runs(apart, apart)
+    at_start = np.flatnonzero(np.diff(home, prepend=-1))
+    at_end = np.append(at_start[1:], len(home)) - 1
+    start[at_start] -= going_on[0]
+    end[at_end] += going_on[1]
+    alone = at_start[curve.tame_rows() & (at_start == at_end) & (going_on[0] == 0.0) & (going_on[1] == 0.0)]
+    done, controls = single_parallels(rows[home[alone]], curve.distances[home[alone]], accuracy)
+    quick = alone[done]
+    error = true_error(curve, quick, start[quick], end[quick], controls, accuracy)
+    good = error <= accuracy
+    quick, controls, error = quick[good], controls[good], error[good]
+    slow = fit_curve(curve, start, end, accuracy, runs=np.setdiff1d(np.arange(len(home)), quick))
+    counts, needs = slow.counts, slow.needs
+    counts[quick], needs[quick] = 1, (error / (MARGIN * accuracy)) ** (1.0 / 6.0)
+    owner = np.concatenate(
+        [np.repeat(np.arange(len(home)), slow.counts * ~np.isin(np.arange(len(home)), quick)), quick]
+    )
+    order = np.argsort(owner, kind="stable")
+    return Fitted(
+        np.bincount(home, counts, len(rows)).astype(np.intp),
+        np.concatenate([slow.controls, controls])[order],
+        np.bincount(home, needs, len(rows)),
+    )
+
+
+def _in_one(
     curve: ParallelCurve,
     first: Ints,
     last: Ints,
     going_on: tuple[Floats, Floats],
     accuracy: float,
-    fewer_than: Ints | None,
-) -> tuple[Ints, Floats, Complexes]:
-    """Fit runs of rows; return the number of cubics and the fraction needed, for each, and all control points."""
+    fewer_than: Ints,
+) -> Fitted:
+    """Fit runs of rows as a whole, where that takes fewer cubics than row by row."""
     start, end, home = curve.lay_runs(first, last)
-    if fewer_than is not None and len(home) > len(first):
-        # A cusp divides a run: what is gained by merging beside it is not worth another rule.
+    if len(home) > len(first):
+        # A cusp divides a run: what could be gained beside it is not worth another rule.
         none: Ints = np.zeros(len(first), dtype=np.intp)
-        return none, none.astype(np.float64), np.empty((0, 4), dtype=np.complex128)
-    at_start = np.flatnonzero(np.diff(home, prepend=-1))
-    at_end = np.append(at_start[1:], len(home)) - 1
-    start, end = start.copy(), end.copy()
-    start[at_start] -= going_on[0]
-    end[at_end] += going_on[1]
-    fitted = fit_curve(curve, start, end, accuracy, fewer_than)
-    counts = np.bincount(home, fitted.counts, len(first)).astype(np.intp)
-    return counts, np.bincount(home, fitted.needs, len(first)), fitted.controls
+        return Fitted(none, np.empty((0, 4), dtype=np.complex128), none.astype(np.float64))
+    return fit_curve(curve, start - going_on[0], end + going_on[1], accuracy, fewer_than=fewer_than)
 
 
 def _joined(cubics: Complexes) -> Complexes:

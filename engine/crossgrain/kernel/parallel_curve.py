@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from crossgrain.kernel.spans import Complexes, Floats, Ints
 from crossgrain.tolerances import COINCIDENT
@@ -23,6 +24,9 @@ _SHARP = 0.5
 _HALVINGS = 40
 _NEARLY_STILL = 0.3
 """Where the parallel's speed is under this share of the line's at a knot, the least speed near it is looked for."""
+
+_TAME = 0.2
+"""A parallel that nowhere runs slower than this share of the line's speed is far from a cusp."""
 
 _TURN_SHARE = 3.0
 """A turn of so many radians counts as much as the whole length of a row when its parameter is laid out: tight turns
@@ -106,7 +110,9 @@ class ParallelCurve:
                 (limits[k], limits[k + 1], run)
                 for run in range(len(first))
                 for limits in [
-                    np.concatenate([lo[run : run + 1], cusps[(rows >= first[run]) & (rows <= last[run])], hi[run : run + 1]])
+                    np.concatenate(
+                        [lo[run : run + 1], cusps[(rows >= first[run]) & (rows <= last[run])], hi[run : run + 1]]
+                    )
                 ]
                 for k in range(len(limits) - 1)
                 if limits[k + 1] - limits[k] > COINCIDENT
@@ -124,9 +130,16 @@ class ParallelCurve:
         return lo, hi, home
 
     @property
-    def backwards(self) -> Ints:
-        """Which runs travel against their cubics, being farther away than the radius of curvature."""
-        return np.flatnonzero(self._sign < 0.0)
+    def distances(self) -> Floats:
+        """The distance of each row, shape (k,); only where it is constant along each."""
+        assert not callable(self._distance)
+        return self._distance
+
+    def tame_rows(self) -> NDArray[np.bool_]:
+        """Say for each row whether its parallel keeps well clear of a cusp, shape (k,)."""
+        limits = np.searchsorted(self._owner, np.arange(len(self._c0)))
+        out: NDArray[np.bool_] = np.minimum.reduceat(self._stretch, limits) > _TAME
+        return out
 
     def __call__(self, run: Ints, w: Floats) -> tuple[Complexes, Complexes, Floats]:
         """Return points and unit tangents of the parallel and a fair parameter, each of the shape of ``w``.
@@ -163,9 +176,7 @@ class ParallelCurve:
         direction = tangent * (1.0 + curvature * distance - 1j * slope)
         return point - 1j * distance * tangent, direction / np.maximum(np.abs(direction), COINCIDENT), parameter
 
-    def _with_turns_seen(
-        self, u: Floats, owner: Ints
-    ) -> tuple[Floats, Ints, tuple[Complexes, Floats, Floats], Floats]:
+    def _with_turns_seen(self, u: Floats, owner: Ints) -> tuple[Floats, Ints, tuple[Complexes, Floats, Floats], Floats]:
         """Put knots between knots until the tangent turns by less than ``_SHARP`` from each to the next."""
         for _halving in range(_HALVINGS):
             frame = self._frame(owner, u - owner)
@@ -180,13 +191,14 @@ class ParallelCurve:
 
     def _narrow_places(self, u: Floats, owner: Ints, stretch: Floats) -> tuple[Floats, Ints]:
         """Find where the parallel comes to a stop, or nearly, between knots: a pair of cusps may hide there."""
-        inside = (owner[2:] == owner[:-2]) & (np.abs(stretch[1:-1]) < _NEARLY_STILL)
         size = np.abs(stretch)
-        at = np.flatnonzero(inside & (size[1:-1] <= size[:-2]) & (size[1:-1] <= size[2:])) + 1
+        first, last = np.diff(owner, prepend=-1) > 0, np.diff(owner, append=owner[-1] + 1) > 0
+        before, after = np.where(first, np.inf, np.roll(size, 1)), np.where(last, np.inf, np.roll(size, -1))
+        at = np.flatnonzero((size < _NEARLY_STILL) & (size <= before) & (size <= after))
         if not at.size:
             return u[:0], owner[:0]
         row, sign = owner[at], np.sign(stretch[at])
-        lo, hi = u[at - 1], u[at + 1]
+        lo, hi = u[at - ~first[at]], u[at + ~last[at]]
         for _step in range(_HALVINGS):
             third = (hi - lo) / 3.0
             left, right = lo + third, hi - third
@@ -247,7 +259,7 @@ class ParallelCurve:
             return self._w[:0], at
         row = self._owner[at]
         lo, hi, g_lo = self._u[at], self._u[at + 1], g[at]
-        distance = self._distance[row]  # type: ignore[index]
+        distance = self.distances[row]
         for _step in range(60):
             middle = (lo + hi) / 2.0
             value = 1.0 + self._frame(row, middle - row)[2] * distance

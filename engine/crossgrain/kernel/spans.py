@@ -34,9 +34,7 @@ _REWEIGHTED_ROUNDS = 3
 _WORTH_WORK = 2.0
 """Stretches above this many times the accuracy are not worked on longer: they will be divided."""
 
-_NODES: Floats = np.concatenate(
-    [[0.0], (1.0 - np.cos(np.pi * (np.arange(_SAMPLES) + 0.5) / _SAMPLES)) / 2.0, [1.0]]
-)
+_NODES: Floats = np.concatenate([[0.0], (1.0 - np.cos(np.pi * (np.arange(_SAMPLES) + 0.5) / _SAMPLES)) / 2.0, [1.0]])
 """Where a stretch is sampled: its ends, and Chebyshev's points between, dense where the lobes are narrow."""
 
 _CHECKED: Floats = np.linspace(0.0, 1.0, 26)
@@ -239,9 +237,7 @@ def _take_better(controls: Complexes, error: Floats, places: Ints, fit: _Fit, di
     error[places[won]] = better[won]
 
 
-def true_error(
-    curve: Curve, run: Ints, start: Floats, end: Floats, controls: Complexes, accuracy: float
-) -> Floats:
+def true_error(curve: Curve, run: Ints, start: Floats, end: Floats, controls: Complexes, accuracy: float) -> Floats:
     """Measure how far cubics lie from the stretches they follow.
 
     Samples of the curve, eight to each lobe of the error, are projected on the cubic. That the projections rise
