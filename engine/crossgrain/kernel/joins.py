@@ -7,6 +7,7 @@ or an arc; where they cross, they are cut at the crossing. Both work on the stra
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import Literal
 
 from crossgrain.kernel.affine import Point
@@ -158,7 +159,7 @@ def _polyline(*points: Point) -> tuple[Segment, ...]:
         if math.dist(point, kept[-1]) > COINCIDENT and math.dist(point, points[-1]) > COINCIDENT:
             kept.append(point)
     kept.append(points[-1])
-    return tuple(Line(p, q) for p, q in zip(kept, kept[1:], strict=False))
+    return tuple(Line(p, q) for p, q in pairwise(kept))
 
 
 def stepped(

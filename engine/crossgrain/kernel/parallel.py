@@ -171,7 +171,8 @@ def _row_by_row(curve: ParallelCurve, rows: Complexes, going_on: tuple[Floats, F
     quick, controls, error = quick[good], controls[good], error[good]
     slow = fit_curve(curve, start, end, accuracy, runs=np.setdiff1d(np.arange(len(home)), quick))
     counts, needs = slow.counts, slow.needs
-    counts[quick], needs[quick] = 1, (error / (MARGIN * accuracy)) ** (1.0 / 6.0)
+    counts[quick] = 1
+    needs[quick] = (error / (MARGIN * accuracy)) ** (1.0 / 6.0)
     owner = np.concatenate(
         [np.repeat(np.arange(len(home)), slow.counts * ~np.isin(np.arange(len(home)), quick)), quick]
     )

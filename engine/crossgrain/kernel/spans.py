@@ -52,7 +52,7 @@ _UNFIT = 1e6
 class Curve(Protocol):
     """A curve that can be asked for points and unit tangents, in batches."""
 
-    def __call__(self, run: Ints, u: Floats) -> tuple[Complexes, Complexes, Floats]:
+    def __call__(self, run: Ints, u: Floats, /) -> tuple[Complexes, Complexes, Floats]:
         """Return points, unit tangents, and a parameter that a cubic along the curve would have there; each (n, m).
 
         The last may have any scale, but rises along each row. It only starts the search.
