@@ -16,7 +16,7 @@ from crossgrain.kernel.crossing import path_crossings, segment_crossings
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.parallel import Strand
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line, Segment, section
+from crossgrain.kernel.segment import Line, Segment, section, started_at
 from crossgrain.tolerances import COINCIDENT
 
 _NEWTON_STEPS = 12
@@ -103,7 +103,7 @@ def cut_at_crossing(
     near = _crossing_near_corner(a[-1], b[0])
     if near is not None:
         tail = section(a[-1], 0.0, near[0])
-        return (*a[:-1], tail), (_from(section(b[0], near[1], 1.0), tail.end), *b[1:])
+        return (*a[:-1], tail), (started_at(section(b[0], near[1], 1.0), tail.end), *b[1:])
     places = [(Place(last, c.a.t), Place(0, c.b.t)) for c in segment_crossings(a[-1], b[0]) if c.kind != "overlap"]
     if not places and (len(a) > 1 or len(b) > 1):
         places = [(c.a, c.b) for c in path_crossings(Path(a), Path(b)) if c.kind != "overlap"]
@@ -113,7 +113,7 @@ def cut_at_crossing(
     first = (*a[: on_a.index], section(a[on_a.index], 0.0, on_a.t))
     point = first[-1].end
     tail = section(b[on_b.index], on_b.t, 1.0)
-    second = (_from(tail, point), *b[on_b.index + 1 :])
+    second = (started_at(tail, point), *b[on_b.index + 1 :])
     return first, second
 
 
@@ -141,11 +141,6 @@ def _crossing_near_corner(a: Segment, b: Segment) -> tuple[float, float] | None:
         if max(abs(ds), abs(dt)) < _SETTLED:
             return (s, t) if 0.0 < s < 1.0 and 0.0 < t < 1.0 else None
     return None
-
-
-def _from(segment: Segment, point: Point) -> Segment:
-    """Return the segment started at a point that differs from its start by rounding only."""
-    return Line(point, segment.end) if isinstance(segment, Line) else type(segment)(point, *segment.controls[1:])
 
 
 def _ahead(point: Point, direction: Point, distance: float) -> Point:

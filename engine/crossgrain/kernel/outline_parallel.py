@@ -12,7 +12,7 @@ from crossgrain.kernel.curvature import simplified
 from crossgrain.kernel.joins import JoinStyle, corner_turn, cut_at_crossing, gap, stepped
 from crossgrain.kernel.parallel import Strand, parallels
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line, Segment
+from crossgrain.kernel.segment import Line, Segment, started_at
 from crossgrain.kernel.trimming import trimmed
 from crossgrain.language import _
 from crossgrain.tolerances import ACCURACY, COINCIDENT
@@ -57,8 +57,8 @@ def parallel_of_outline(
         AccuracyError: a curve that cannot be followed so closely.
 
     >>> square = Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)])
-    >>> parallel_of_outline(square, [2.0] * 4).nodes
-    ((12.0, -2.0), (12.0, 12.0), (-2.0, 12.0), (-2.0, -2.0))
+    >>> [(round(x, 9), round(y, 9)) for x, y in parallel_of_outline(square, [2.0] * 4).nodes]
+    [(-2.0, -2.0), (12.0, -2.0), (12.0, 12.0), (-2.0, 12.0)]
     """
     if not outline.closed:
         raise OpenOutlineError(_("The outline does not close."), position=outline.end, advice=_("Join its ends."))
@@ -129,7 +129,7 @@ def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: flo
         if start == end:
             continue
         if math.dist(start, end) <= max(_SNAP_SHARE * accuracy, COINCIDENT):
-            bodies[after] = (_moved_start(bodies[after][0], start), *bodies[after][1:])
+            bodies[after] = (started_at(bodies[after][0], start), *bodies[after][1:])
             continue
         turn = corner_turn(a, b)
         widest = max(a.end_distance, b.start_distance, key=abs)
@@ -170,8 +170,3 @@ def _goes_on(before: Segment, after: Segment) -> bool:
     beside = abs((x1 - x0) * (y2 - y0) - (y1 - y0) * (x2 - x0))
     forwards = (x1 - x0) * (x2 - x1) + (y1 - y0) * (y2 - y1)
     return forwards > 0.0 and beside <= COINCIDENT * whole
-
-
-def _moved_start(segment: Segment, point: Point) -> Segment:
-    """Return the segment started at a point that is nearly its own."""
-    return Line(point, segment.end) if isinstance(segment, Line) else type(segment)(point, *segment.controls[1:])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Affine, Point
-from crossgrain.kernel.segment import Line, Segment
+from crossgrain.kernel.segment import Line, Segment, started_at
 from crossgrain.language import _
 from crossgrain.tolerances import CLOSING_GAP
 
@@ -85,11 +85,7 @@ class Path:
                         position=segment.start,
                         advice=_("Join the nodes there."),
                     )
-                segment = (
-                    type(segment)(last, *segment.controls[1:])
-                    if not isinstance(segment, Line)
-                    else Line(last, segment.end)
-                )
+                segment = started_at(segment, last)
             out.append(segment)
             last = segment.end
         return cls(tuple(out), closed)

@@ -153,3 +153,21 @@ def section(segment: Segment, t0: float, t1: float) -> Segment:
     if t0 > 0.0:
         part = part.split(t0 / t1)[1]
     return part
+
+
+def started_at(segment: Segment, point: Point) -> Segment:
+    """Return a segment with its start moved to a point that is its own but for rounding.
+
+    >>> started_at(Line((0.0, 0.0), (10.0, 0.0)), (0.0, 1e-9))
+    Line(start=(0.0, 1e-09), end=(10.0, 0.0))
+    """
+    if isinstance(segment, Line):
+        return Line(point, segment.end)
+    return Cubic(point, segment.control1, segment.control2, segment.end)
+
+
+def ended_at(segment: Segment, point: Point) -> Segment:
+    """Return a segment with its end moved to a point that is its own but for rounding."""
+    if isinstance(segment, Line):
+        return Line(segment.start, point)
+    return Cubic(segment.start, segment.control1, segment.control2, point)

@@ -21,7 +21,7 @@ from crossgrain.kernel.crossing import Crossing, self_crossings
 from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import Place, point_at
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line, Segment, section
+from crossgrain.kernel.segment import Segment, ended_at, section, started_at
 from crossgrain.language import _
 from crossgrain.tolerances import COINCIDENT, TRIM_PROBE
 
@@ -118,14 +118,9 @@ def _between(raw: Path, start: Place, end: Place) -> list[Segment]:
 
 
 def _pinned(pieces: list[Segment], start: Point, end: Point) -> Path:
-    first = pieces[0]
-    pieces[0] = Line(start, first.end) if isinstance(first, Line) else type(first)(start, *first.controls[1:])
-    last = pieces[-1]
-    pieces[-1] = Line(last.start, end) if isinstance(last, Line) else type(last)(*last.controls[:3], end)
+    pieces[0], pieces[-1] = started_at(pieces[0], start), ended_at(pieces[-1], end)
     for k in range(1, len(pieces)):
-        if pieces[k].start != pieces[k - 1].end:
-            piece, before = pieces[k], pieces[k - 1].end
-            pieces[k] = Line(before, piece.end) if isinstance(piece, Line) else type(piece)(before, *piece.controls[1:])
+        pieces[k] = started_at(pieces[k], pieces[k - 1].end)
     return Path(tuple(pieces))
 
 

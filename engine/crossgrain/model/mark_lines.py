@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final, Literal
 
@@ -75,6 +75,25 @@ def dart_points(piece: Piece, dart: Dart) -> tuple[Point, Point, Point]:
         root[1] + dart.depth * (cos * inwards[1] + sin * y),
     )
     return first, tip, last
+
+
+def aimed(piece: Piece, dart: Dart, tip: Point) -> Dart:
+    """Return a dart of the same mouth with its tip at a point: the inverse of :func:`dart_points`.
+
+    >>> from crossgrain.model import Edge
+    >>> square = Path.polygon([(0, 0), (100, 0), (100, 100), (0, 100)])
+    >>> piece = Piece(id="back", edges=(Edge(name="", line=Path(square.segments)),))
+    >>> dart = aimed(piece, Dart(edge="", share=0.125, width=20.0, depth=1.0), (50.0, 80.0))
+    >>> round(dart.depth, 6), round(dart.lean_rad, 6)
+    (80.0, 0.0)
+    """
+    first, _tip, last = dart_points(piece, dart)
+    x, y = unit(last[0] - first[0], last[1] - first[1])
+    inwards = (-y, x) if winding(piece.line) > 0 else (y, -x)
+    root = between(first, last, 0.5)
+    dx, dy = tip[0] - root[0], tip[1] - root[1]
+    lean = math.atan2(dx * x + dy * y, dx * inwards[0] + dy * inwards[1])
+    return replace(dart, depth=math.hypot(dx, dy), lean_rad=lean)
 
 
 def _polyline(points: tuple[Point, ...]) -> Path:

@@ -1,0 +1,249 @@
+"""The map that narrows a piece along the cross grain and leaves its holds as wide as they are.
+
+In the frame of the grain, ``y`` runs along it and ``x`` across. At each level ``y`` the piece is ``W`` wide, of which
+``H`` is held; to make it ``W₂`` wide, the free part scales by ``k = (W₂ − H) / (W − H)``. A point goes to
+``x₀ + ∫ s dx`` from the anchor ``x₀``, with ``s = k`` in the free part and 1 in the holds. Beyond its ends a hold
+fades smoothly, so that nothing is stepped, and the width is right at every level all the same.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from crossgrain.errors import CollapseError, ParameterError
+from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.area import winding
+from crossgrain.kernel.flatten import flatten
+from crossgrain.kernel.length import path_length, places_at, run
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.profile import Profile
+from crossgrain.language import _
+from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.marks import Dart, Hold
+from crossgrain.model.piece import Piece
+
+Complexes = NDArray[np.complex128]
+Floats = NDArray[np.float64]
+
+_LEVEL_STEP = 2.0
+"""Widths are taken every so many mm along the grain; between, they are blended by cubics."""
+
+_FADE = 80.0
+"""A hold fades over this length beyond its ends, mm: a hand's breadth, over which the eye sees no bend in a seam."""
+
+_MARGIN = 2.0
+"""A hold along an edge is taken to reach this far outside it, mm, so that the edge itself surely lies in it."""
+
+_CHAIN_ACCURACY = 2e-4
+"""How near the outline is followed to take widths, mm: a hold's share of it is far below ACCURACY."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Zone:
+    """A strip along the grain: between ``low`` and ``high`` at each level, held by ``weight`` (0 to 1)."""
+
+    low: Profile
+    high: Profile
+    top: float
+    bottom: float
+    fade_up: float
+    fade_down: float
+
+    def weight(self, y: Floats) -> tuple[Floats, Floats]:
+        """Return how much of the strip is held at each level, and the slope of that."""
+        above = np.clip((self.top - y) / self.fade_up, 0.0, 1.0) if self.fade_up else np.zeros_like(y)
+        below = np.clip((y - self.bottom) / self.fade_down, 0.0, 1.0) if self.fade_down else np.zeros_like(y)
+        t = np.maximum(above, below)
+        slope = 6.0 * t * (1.0 - t)
+        rate = np.where(above > below, slope / (self.fade_up or 1.0), -slope / (self.fade_down or 1.0))
+        return 1.0 - t * t * (3.0 - 2.0 * t), rate
+
+
+class Narrowing:
+    """How one piece is narrowed.
+
+    Args:
+        piece: the piece, with its holds and darts.
+        ratio: what is left of its width, at every level; above 0.
+        anchor: the edge about whose middle it is narrowed; none for the fold, or else the middle of the piece.
+
+    Raises:
+        CollapseError: the holds leave nothing to narrow.
+        ParameterError: a hold along an edge that runs across the grain.
+    """
+
+    def __init__(self, piece: Piece, ratio: float, anchor: str = "") -> None:
+        gx, gy = piece.grain
+        # Turning the grain (gx, gy) onto (0, 1) is a product with its conjugate times i.
+        self._turn = complex(gy, gx) if (gx, gy) != (0.0, 1.0) else 1.0 + 0.0j
+        frame = Affine(self._turn.real, self._turn.imag, -self._turn.imag, self._turn.real)
+        outline = piece.line.mapped(frame)
+        points = flatten(outline, _CHAIN_ACCURACY).points
+        self._zones = [
+            *(zone for dart in piece.darts if (zone := _dart_zone(piece, dart, frame)) is not None),
+            *(_edge_zone(piece, hold, frame) for hold in piece.holds),
+        ]
+        edge = anchor or piece.cut.on_fold
+        if edge:
+            line = piece.edge(edge).line.mapped(frame)
+            self._x0 = (line.start[0] + line.end[0]) / 2.0
+        else:
+            self._x0 = float(points[:, 0].min() + points[:, 0].max()) / 2.0
+        self._ratio = ratio
+        self._free = self._free_part(piece, outline, points) if self._zones else Profile([0.0], [ratio])
+
+    @property
+    def anchor(self) -> float:
+        """Where the piece stays in place, mm across the grain, in the frame of the grain."""
+        return self._x0
+
+    @property
+    def is_even(self) -> bool:
+        """Whether nothing is held, so that the whole piece narrows alike."""
+        return not self._zones
+
+    def creases(self) -> list[tuple[Profile, _Zone]]:
+        """Return the lines along which the map is creased: the sides of the holds."""
+        return [(side, zone) for zone in self._zones for side in (zone.low, zone.high)]
+
+    def in_frame(self, points: Complexes) -> Complexes:
+        """Return points in the frame of the grain."""
+        return points * self._turn
+
+    def __call__(self, point: Complexes, direction: Complexes) -> tuple[Complexes, Complexes]:
+        """Return where points go, and directions at them."""
+        here, heading = point * self._turn, direction * self._turn
+        x, y, dx, dy = here.real, here.imag, heading.real, heading.imag
+        k, k_slope = self._free(y)
+        new = self._x0 + k * (x - self._x0)
+        new_dx = k * dx + k_slope * (x - self._x0) * dy
+        for zone in self._zones:
+            weight, weight_slope = zone.weight(y)
+            (low, low_slope), (high, high_slope) = zone.low(y), zone.high(y)
+            held = np.clip(x, low, high) - np.clip(self._x0, low, high)
+            at_low, at_high = np.abs(x - low) < _ON_CREASE, np.abs(x - high) < _ON_CREASE
+            inside = (x > low) & (x < high)
+            inside = np.where(at_low, dx - low_slope * dy > 0.0, np.where(at_high, dx - high_slope * dy < 0.0, inside))
+            beyond = np.where(x < (low + high) / 2.0, low_slope, high_slope) * dy
+            anchored = np.where(self._x0 <= low, low_slope, np.where(self._x0 >= high, high_slope, 0.0)) * dy
+            held_rate = np.where(inside, dx, beyond) - anchored
+            new = new + weight * (1.0 - k) * held
+            new_dx = new_dx + weight * (1.0 - k) * held_rate
+            new_dx = new_dx + (weight_slope * (1.0 - k) - weight * k_slope) * dy * held
+        return (new + 1j * y) / self._turn, (new_dx + 1j * dy) / self._turn
+
+    def _free_part(self, piece: Piece, outline: Path, points: Floats) -> Profile:
+        """Return by how much the free part scales, along the grain."""
+        top, bottom = _full_levels(piece, self._turn, points)
+        levels = np.linspace(top, bottom, max(3, int((bottom - top) / _LEVEL_STEP) + 1))
+        left, right = _sides(points, levels)
+        width = right - left
+        held = np.zeros_like(levels)
+        for zone in self._zones:
+            weight, _slope = zone.weight(levels)
+            low, high = zone.low(levels)[0], zone.high(levels)[0]
+            held += weight * np.maximum(np.minimum(high, right) - np.maximum(low, left), 0.0)
+        free = (self._ratio * width - held) / np.where(width > held, width - held, np.nan)
+        if not (free > 0.0).all():
+            worst = int(np.nanargmin(np.where(np.isfinite(free), free, -np.inf)))
+            here = complex(left[worst], levels[worst]) / self._turn
+            raise CollapseError(
+                _("Of {width:.1f} mm, {held:.1f} mm are held: too little is left to narrow.").format(
+                    width=width[worst], held=held[worst]
+                ),
+                position=(here.real, here.imag),
+                advice=_("Reduce by less, or make the hold narrower."),
+            )
+        return Profile(levels, free)
+
+
+def widest(piece: Piece) -> float:
+    """Return the greatest width of a piece across its grain at one level, mm, within 0.01 mm."""
+    gx, gy = piece.grain
+    points = flatten(piece.line.mapped(Affine(gy, gx, -gx, gy)), _CHAIN_ACCURACY).points
+    levels = np.linspace(float(points[:, 1].min()), float(points[:, 1].max()), _WIDTH_LEVELS + 1)[1:-1]
+    left, right = _sides(points, np.union1d(levels, points[:, 1]))
+    return float((right - left).max())
+
+
+_WIDTH_LEVELS = 400
+_ON_CREASE = 1e-7
+"""Points nearer than this to a crease lie on it, mm."""
+
+
+def _full_levels(piece: Piece, turn: complex, points: Floats) -> tuple[float, float]:
+    """Return the range of levels at which the piece has a long edge on either side, past slanted tops and hems."""
+    winds = winding(piece.line)
+    spans: dict[bool, list[tuple[float, float]]] = {True: [], False: []}
+    for edge in piece.edges:
+        start, end = complex(*edge.line.start) * turn, complex(*edge.line.end) * turn
+        if abs((end - start).imag) > abs((end - start).real):
+            spans[(end.imag > start.imag) == (winds > 0)].append((min(start.imag, end.imag), max(start.imag, end.imag)))
+    low, high = float(points[:, 1].min()), float(points[:, 1].max())
+    tops = [min(span[0] for span in side) for side in spans.values() if side]
+    bottoms = [max(span[1] for span in side) for side in spans.values() if side]
+    top, bottom = max(tops, default=low), min(bottoms, default=high)
+    return (top, bottom) if bottom - top > _LEVEL_STEP else (low + _LEVEL_STEP, high - _LEVEL_STEP)
+
+
+def _sides(points: Floats, levels: Floats) -> tuple[Floats, Floats]:
+    """Return the leftmost and rightmost point of a closed polyline at each level."""
+    (x0, y0), (x1, y1) = points[:-1].T, points[1:].T
+    y = levels[:, None]
+    crosses = (np.minimum(y0, y1) <= y) & (y <= np.maximum(y0, y1))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = np.where(y0 == y1, 0.0, (y - y0) / (y1 - y0))
+    x = x0 + share * (x1 - x0)
+    return np.where(crosses, x, np.inf).min(axis=1), np.where(crosses, x, -np.inf).max(axis=1)
+
+
+def _edge_zone(piece: Piece, hold: Hold, frame: Affine) -> _Zone:
+    line = piece.edge(hold.edge).line.mapped(frame)
+    total = path_length(line)
+    first, last = places_at(line, (hold.start * total, hold.end * total))
+    points = flatten(run(line, first, last), _CHAIN_ACCURACY).points
+    across, along = abs(points[-1, 0] - points[0, 0]), abs(points[-1, 1] - points[0, 1])
+    falls = bool(points[-1, 1] > points[0, 1])
+    if not falls:
+        points = points[::-1]
+    if across > along or (np.diff(points[:, 1]) < 0.0).any():
+        raise ParameterError(
+            _("The hold runs across the grain, so it would hold the whole width of the piece."),
+            edge=hold.edge,
+            advice=_("Put the hold on an edge that runs along the grain, or do not reduce this piece."),
+        )
+    inwards = 1.0 if falls != (winding(piece.line) > 0) else -1.0
+    rising = np.append(True, np.diff(points[:, 1]) > 0.0)
+    y, x = points[rising, 1], points[rising, 0]
+    sides = sorted((-_MARGIN * inwards, hold.width * inwards))
+    return _Zone(Profile(y, x + sides[0]), Profile(y, x + sides[1]), float(y[0]), float(y[-1]), _FADE, _FADE)
+
+
+def _dart_zone(piece: Piece, dart: Dart, frame: Affine) -> _Zone | None:
+    """Return the strip that holds a dart's intake: whole at its mouth, gone at its tip."""
+    (ax, ay), (tx, ty), (bx, by) = (frame.of(point) for point in dart_points(piece, dart))
+    half, mouth_x = abs(bx - ax) / 2.0, (ax + bx) / 2.0
+    mouths = (min(ay, by), max(ay, by))
+    if mouths[0] < ty < mouths[1] or half < abs(by - ay) / 2.0:
+        return None  # it opens on an edge along the grain: its intake is no width
+    ends = sorted([((ay + by) / 2.0, mouth_x), (ty, tx)])
+    # The axis is straight: Hermite's cubic through two points would bend it.
+    low, high = (_Straight(ends[0], ends[1], side * half) for side in (-1.0, 1.0))
+    if ty > mouths[1]:
+        return _Zone(low, high, mouths[0], mouths[1], 0.0, ty - mouths[1])
+    return _Zone(low, high, mouths[0], mouths[1], mouths[0] - ty, 0.0)
+
+
+class _Straight(Profile):
+    """A straight line through two places, shifted to the side, going on at both ends."""
+
+    def __init__(self, first: tuple[float, float], last: tuple[float, float], shift: float) -> None:
+        self._at, self._start = first
+        self._rate = (last[1] - first[1]) / (last[0] - first[0])
+        self._start += shift
+
+    def __call__(self, s: Floats) -> tuple[Floats, Floats]:
+        return self._start + self._rate * (s - self._at), np.full_like(s, self._rate)
