@@ -173,7 +173,8 @@ class _Surveyor:
     def clone(self, element: etree._Element, name: str, place: _Place) -> None:
         href = (element.get("href") or element.get(f"{{{XLINK}}}href") or "").strip()
         target = self.by_id().get(href[1:]) if href.startswith("#") else None
-        if target is None or target in place.open or target in element.iterancestors():
+        around = {*place.open, *element.iterancestors()}
+        if target is None or target in around:
             if target is not None:
                 reason = _("The clone contains itself and is left out.")
             elif href.startswith("#"):
@@ -182,7 +183,7 @@ class _Surveyor:
                 reason = _("The clone refers to another file, which is not read; it is left out.")
             self.faults.append((name, reason.format(href=href)))
             return
-        inner = replace(place, clones=(*place.clones, name), open=place.open | {target})
+        inner = replace(place, clones=(*place.clones, name), open=frozenset((*around, target)))
         if not isinstance(inner.to_mm, DocumentError):
             try:
                 x = user_length(element.get("x"), "x", place.view[0])
