@@ -78,3 +78,6 @@ seen, and far above COINCIDENT, so that rounding does not answer."""
 AGREEING_TURN: Final = math.radians(0.01)
 """Directions nearer than this are one: ten times what eight digits leave on the chord of a 50 mm edge, and a fifth of a
 millimetre over a metre."""
+
+SMOOTH_KINK: Final = math.radians(0.1)
+"""A bend in a seam below this is none: over a hand's breadth it stands off by less than a thread."""

@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
@@ -15,7 +14,6 @@ from crossgrain.kernel.curvature import simplified
 from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
 from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.profile import Profile
 from crossgrain.kernel.segment import Segment, section, started_at
 from crossgrain.kernel.warp import moved_point, warped
 from crossgrain.language import _
@@ -25,8 +23,7 @@ from crossgrain.model.narrowing import Narrowing, widest
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Edge, Piece
-
-Floats = NDArray[np.float64]
+from crossgrain.tolerances import COINCIDENT, SMOOTH_KINK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,30 +161,24 @@ def _narrowed(line: Path, narrowing: Narrowing) -> Path:
 
 
 def _uncreased(segment: Segment, narrowing: Narrowing) -> list[Segment]:
-    """Cut a segment where it enters or leaves a hold, for there the map has a crease."""
+    """Cut a segment where it enters or leaves a hold, if the crease of the map bends it visibly there."""
     t = np.linspace(0.0, 1.0, 65)
+    points = rows_of([section(segment, a, b) for a, b in pairwise(t.tolist())])[:, [0, 3]]
+    points = np.append(points[:, 0], points[-1, 1])
+    step = np.maximum(np.abs(np.diff(points)), COINCIDENT)
     cuts: list[float] = []
-    for side, zone in narrowing.creases():
-
-        def beyond(t: Floats, side: Profile = side) -> tuple[Floats, Floats]:
-            points = narrowing.in_frame(np.array([complex(*segment.point(u)) for u in t.tolist()]))
-            return points.real - side(points.imag)[0], points.imag
-
-        away, level = beyond(t)
-        weight, _slope = zone.weight(level)
-        for k in np.flatnonzero((away[1:] * away[:-1] < 0.0) & (np.maximum(weight[1:], weight[:-1]) > _FAINT)):
+    for crease, (away, bend) in enumerate(narrowing.creases(points)):
+        kink = np.abs(np.diff(away)) / step * np.maximum(bend[1:], bend[:-1])
+        for k in np.flatnonzero((away[1:] * away[:-1] < 0.0) & (np.abs(kink) > SMOOTH_KINK)):
             low, high = float(t[k]), float(t[k + 1])
             for _halving in range(60):
                 middle = (low + high) / 2.0
-                same = beyond(np.array([middle]))[0][0] * away[k] > 0.0
-                low, high = (middle, high) if same else (low, middle)
+                there = narrowing.creases(np.array([complex(*segment.point(middle))]))[crease][0][0]
+                low, high = (middle, high) if there * away[k] > 0.0 else (low, middle)
             cuts.append((low + high) / 2.0)
     limits = [0.0, *sorted(cuts), 1.0]
     return [section(segment, a, b) for a, b in pairwise(limits) if b - a > _LEAST_SHARE]
 
-
-_FAINT = 1e-3
-"""A hold that has faded to this weight leaves no crease that shows."""
 
 _LEAST_SHARE = 1e-6
 """No part of a segment shorter than this share of its parameter is cut off."""
