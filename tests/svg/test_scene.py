@@ -60,6 +60,7 @@ def test_a_switch_draws_its_first_child_that_needs_nothing_special():
         '<g visibility="collapse"><path d="M0 0H1"/></g>',
         '<style>.draft{display:none}</style><g class="old draft"><path d="M0 0H1"/></g>',
         "<style>/* .x{} */ g > path, #y {visibility:hidden !important}</style><g><path d='M0 0H1'/></g>",
+        "<style>a > g g > path{display:none}</style><g><a><g><g><g><path d='M0 0H1'/></g></g></g></a></g>",
         "<style>@import 'x.css'; #old {display:none}</style><path id='old' d='M0 0H1'/>",
     ],
 )
@@ -83,6 +84,7 @@ def test_what_is_hidden_is_found_and_marked(body):
         '<style>#p{display:inline} path.a.b{display:none}</style><path id="p" class="a b" d="M0 0H1"/>',
         '<style>.a{display:none} .a{display:inline}</style><path class="a" d="M0 0H1"/>',
         "<style>a g > path{display:none}</style><g><g><path d='M0 0H1'/></g></g>",
+        "<style>a > g path{display:none}</style><a><a><a><g/></a></a><g/></a><g><path d='M0 0H1'/></g>",
         "<style>a > path{display:none}</style><a><g><path d='M0 0H1'/></g></a>",
         "<style>path:hover{display:none}</style><path d='M0 0H1'/>",
     ],
@@ -90,6 +92,19 @@ def test_what_is_hidden_is_found_and_marked(body):
 def test_what_is_seen_is_not_marked(body):
     [shape] = drawing_of(body).shapes
     assert not shape.hidden
+
+
+def test_a_style_sheet_of_many_steps_is_followed_without_trying_every_way():
+    # Tried one way after another there would be some five thousand million.
+    sheet = "<style>q" + " g" * 12 + " .z{display:none}</style>"
+    [shape] = drawing_of(sheet + "<g>" * 40 + '<path class="z" d="M0 0H1"/>' + "</g>" * 40).shapes
+    assert not shape.hidden
+
+
+def test_a_style_sheet_of_rules_without_end_is_refused():
+    drawing = drawing_of("<style>" + ".x{display:none}" * 3000 + "</style>" + BAR * 1000)
+    with pytest.raises(DocumentError, match="too many rules"):
+        drawing.shapes  # noqa: B018
 
 
 def test_a_style_sheet_that_moves_objects_is_reported():
@@ -152,8 +167,9 @@ def test_a_clone_gives_a_nested_drawing_its_size():
         ('<g id="g"><path id="x" d="M0 0H1"/><use id="u" href="#g"/></g>', "contains itself"),
         ('<g id="a"><use id="u" href="#b"/></g><defs><g id="b"><use id="v" href="#a"/></g></defs>', "contains itself"),
         (
-            '<g id="a"><path id="x" d="M0 0H1"/><use id="u" href="#b"/></g><defs><g id="b"><use id="v" href="#a"/></g></defs>',
-            "itself",
+            '<g id="a"><path id="x" d="M0 0H1"/><use id="u" href="#b"/></g>'
+            '<defs><g id="b"><use id="v" href="#a"/></g></defs>',
+            "contains itself",
         ),
         ('<use id="u" href="#nothing"/>', "#nothing, which is not in the drawing"),
         ('<use id="u" href="other.svg#bar"/>', "another file"),

@@ -15,6 +15,10 @@ NESTING: Final = 200
 """Groups, symbols and clones inside each other. The editor's deepest drawings stay under 30; 200 leaves Python's own
 stack of 1,000 calls well alone."""
 
+RULE_STEPS: Final = 2_000_000
+"""Rules of a style sheet held against elements. Software that writes style sheets has some dozens of rules for some
+hundreds of shapes, of which the few that hide something are tried; two million take some seconds."""
+
 STEPS: Final = 100_000
 """Shapes and groups drawn, clones counted each time. A pattern has some hundreds. Ten clones of ten clones, eight
 deep, would be a hundred million and never end."""

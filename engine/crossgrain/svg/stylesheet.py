@@ -13,6 +13,9 @@ from typing import Final
 
 from lxml import etree
 
+from crossgrain.errors import DocumentError
+from crossgrain.language import _
+from crossgrain.svg.limits import RULE_STEPS
 from crossgrain.svg.names import svg
 from crossgrain.svg.style import declarations, declared
 
@@ -49,15 +52,20 @@ class _Rule:
 
 
 def _around(element: etree._Element, chain: tuple[tuple[_Simple, bool], ...]) -> bool:
-    if not chain:
-        return True
-    simple, direct = chain[0]
-    for ancestor in element.iterancestors(etree.Element):
-        if simple.fits(ancestor) and _around(ancestor, chain[1:]):
-            return True
-        if direct:
+    """Tell whether the ancestors fit the rest of a selector; each simple one is tried once on each ancestor."""
+    ancestors = list(element.iterancestors(etree.Element))
+    # Where the part of the selector that has been matched may have ended; -1 is the element itself.
+    ends = {-1}
+    for simple, direct in chain:
+        nearest = min(ends)
+        ends = {
+            place
+            for place in range(nearest + 1, len(ancestors))
+            if (place - 1 in ends or not direct) and simple.fits(ancestors[place])
+        }
+        if not ends:
             return False
-    return False
+    return True
 
 
 class StyleSheet:
@@ -70,6 +78,7 @@ class StyleSheet:
     def __init__(self, root: etree._Element) -> None:
         self.rules: list[_Rule] = []
         self.moves = False
+        self.steps = 0
         for element in root.iter(svg("style")):
             if element.get("type") in (None, "", "text/css"):
                 self._read(_COMMENT.sub(" ", str(element.xpath("string()"))))
@@ -100,12 +109,21 @@ class StyleSheet:
         Args:
             element: the element.
             name: ``display`` or ``visibility``.
+
+        Raises:
+            DocumentError: more rules have been tried on more elements than ``limits`` allows.
         """
         if not self.rules:
             return declared(element, name)
         own = declarations(element.get("style") or "").get(name)
         if own is not None:
             return own
+        self.steps += len(self.rules)
+        if self.steps > RULE_STEPS:
+            raise DocumentError(
+                _("The style sheet has too many rules for so many objects."),
+                advice=_("Open the drawing in the editor and save it as plain SVG."),
+            )
         for rule in reversed(self.rules):
             if name in rule.values and rule.fits(element):
                 return rule.values[name]
