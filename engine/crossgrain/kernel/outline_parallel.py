@@ -136,8 +136,11 @@ def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: flo
         if turn * widest >= 0.0 or abs(turn) < COINCIDENT:
             between[k] = gap(turn, a, b, style, limit)
             continue
-        cut = cut_at_crossing(bodies[k], bodies[after]) if after != k else None
-        if cut is None and after != k:
+        if after == k:
+            bodies[k] = _cut_at_own_ends(bodies[k])
+            continue
+        cut = cut_at_crossing(bodies[k], bodies[after])
+        if cut is None:
             cut = stepped(a, b, bodies[k], bodies[after])
         if cut is not None:
             bodies[k], bodies[after] = cut
@@ -146,6 +149,15 @@ def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: flo
         else:
             between[k] = tuple(Line(p, q) for p, q in ((start, a.end), (a.end, end)) if math.dist(p, q) > COINCIDENT)
     return Path.joined([segment for k in range(count) for segment in (*bodies[k], *between[k])], closed=True)
+
+
+def _cut_at_own_ends(body: tuple[Segment, ...]) -> tuple[Segment, ...]:
+    """Cut the only strand of an outline with one slight corner where its end crosses its start."""
+    cut = cut_at_crossing(body[-1:], body[:1]) if len(body) > 1 else None
+    if cut is None:
+        return (*body, Line(body[-1].end, body[0].start))
+    (last,), (first,) = cut
+    return (first, *body[1:-1], last)
 
 
 def _straightened(segments: Sequence[Segment]) -> list[Segment]:

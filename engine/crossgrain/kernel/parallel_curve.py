@@ -106,19 +106,15 @@ class ParallelCurve:
         home: Ints = np.arange(len(first))
         cusps, rows = (self._w[:0], home[:0]) if callable(self._distance) else self._cusps()
         if cusps.size:
-            parts = [
-                (limits[k], limits[k + 1], run)
-                for run in range(len(first))
-                for limits in [
-                    np.concatenate(
-                        [lo[run : run + 1], cusps[(rows >= first[run]) & (rows <= last[run])], hi[run : run + 1]]
-                    )
-                ]
-                for k in range(len(limits) - 1)
-                if limits[k + 1] - limits[k] > COINCIDENT
-            ]
-            lo, hi = np.array([part[0] for part in parts]), np.array([part[1] for part in parts])
-            home = np.array([part[2] for part in parts], dtype=np.intp)
+            before, after = np.searchsorted(rows, first), np.searchsorted(rows, last, side="right")
+            parts = after - before + 1
+            home = np.repeat(home, parts)
+            part = np.arange(len(home)) - np.repeat(np.cumsum(parts) - parts, parts)
+            limits = np.concatenate([[0.0], cusps, [0.0]])
+            lo = np.where(part == 0, lo[home], limits[before[home] + part])
+            hi = np.where(part == parts[home] - 1, hi[home], limits[before[home] + part + 1])
+            whole = hi - lo > COINCIDENT
+            lo, hi, home = lo[whole], hi[whole], home[whole]
             first, last = first[home], last[home]
         self._first, self._last, self._lo, self._hi = first, last, lo, hi
         self._sign = np.ones(len(lo))

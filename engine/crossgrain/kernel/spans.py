@@ -43,7 +43,11 @@ _CHECKED_WELL: Floats = np.linspace(0.0, 1.0, 66)
 _MANY: Floats = np.linspace(0.0, 1.0, 257)
 
 _ROOM = 0.97
-"""A cubic whose error is under this share of the accuracy passes on the coarser check, which is low by 2 %."""
+"""A cubic whose error is under this share of the accuracy passes on the coarser check, which is low by 2 %; one
+above its inverse fails."""
+
+_ASTRAY = 3.0
+"""Above so many times the accuracy it may be the projection that went astray, not the cubic: it is done anew."""
 
 _UNFIT = 1e6
 """The error reported for a stretch that one cubic cannot follow at all, mm."""
@@ -257,16 +261,15 @@ def true_error(curve: Curve, run: Ints, start: Floats, end: Floats, controls: Co
         ``accuracy``, and by less than 0.3 % elsewhere. ``inf`` where the cubic runs backwards.
     """
     with np.errstate(all="ignore"):
-        error = _projected(curve, run, start, end, controls, _CHECKED, 2)
-        doubtful = np.flatnonzero(~(error <= _ROOM * accuracy))
+        error = _projected(curve, run, start, end, controls, _CHECKED, 3)
+        doubtful = np.flatnonzero((error > _ROOM * accuracy) & ((error < accuracy / _ROOM) | (error > _ASTRAY * accuracy)))
         if doubtful.size:
             run, start, end, controls = run[doubtful], start[doubtful], end[doubtful], controls[doubtful]
             error[doubtful] = _projected(curve, run, start, end, controls, _CHECKED_WELL, 4)
-            lost = doubtful[~(error[doubtful] <= accuracy)]
+            lost = np.flatnonzero(error[doubtful] > _ASTRAY * accuracy)
             if lost.size:
-                again = np.isin(doubtful, lost)
-                error[lost] = _projected(
-                    curve, run[again], start[again], end[again], controls[again], _CHECKED_WELL, 4, anew=True
+                error[doubtful[lost]] = _projected(
+                    curve, run[lost], start[lost], end[lost], controls[lost], _CHECKED_WELL, 4, anew=True
                 )
     return error
 

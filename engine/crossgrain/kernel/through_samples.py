@@ -40,8 +40,8 @@ def through_samples(
         AccuracyError: the samples are too rough to be followed so closely.
 
     >>> import math
-    >>> arc = [(100 * math.sin(a / 50), -100 * math.cos(a / 50)) for a in range(79)]
-    >>> path = through_samples(arc, (1.0, 0.0), (0.0, 1.0), 0.05)
+    >>> arc = [(100 * math.sin(a / 50), -100 * math.cos(a / 50)) for a in range(51)]
+    >>> path = through_samples(arc, (1.0, 0.0), (math.cos(1.0), math.sin(1.0)), 0.05)
     >>> len(path.segments), path.start
     (1, (0.0, -100.0))
     """

@@ -118,7 +118,8 @@ def _between(raw: Path, start: Place, end: Place) -> list[Segment]:
 
 
 def _pinned(pieces: list[Segment], start: Point, end: Point) -> Path:
-    pieces[0], pieces[-1] = started_at(pieces[0], start), ended_at(pieces[-1], end)
+    pieces[0] = started_at(pieces[0], start)
+    pieces[-1] = ended_at(pieces[-1], end)
     for k in range(1, len(pieces)):
         pieces[k] = started_at(pieces[k], pieces[k - 1].end)
     return Path(tuple(pieces))
