@@ -13,7 +13,7 @@ from crossgrain.notation import read_outline_spot
 from crossgrain.operations.marking import Marking, mark
 from crossgrain.svg.journal import Entry, append, entries
 from crossgrain.svg.names import crossgrain, svg
-from crossgrain.svg.pattern import pattern_of, update
+from crossgrain.svg.pattern import pattern_of, readable_pattern, update
 from crossgrain.svg.reader import parse_drawing
 from crossgrain.svg.writer import drawing_bytes
 
@@ -126,6 +126,17 @@ def test_an_error_in_one_piece_does_not_stop_another():
     assert len(pattern_of(drawing, ["p0"]).pieces) == 1
     with pytest.raises(DocumentError, match="p1"):
         pattern_of(drawing, ["p1"])
+
+
+def test_what_can_be_read_is_read_and_the_rest_is_told():
+    drawing = parsed(drawn(FRONT, "M 0 0 L 10,xx", "M 0 0 L 100 0 L 100 80"))
+    pattern, findings = readable_pattern(drawing, ["p0", "p1", "p2"])
+    assert [piece.id for piece in pattern.pieces] == ["p0"]
+    assert [finding.piece for finding in findings] == ["p1", "p2"]
+    assert "open" in findings[1].message
+    assert findings[1].position == pytest.approx((100.0, 80.0))
+    with pytest.raises(DocumentError, match="no object p9"):
+        readable_pattern(drawing, ["p9"])
 
 
 def test_hidden_and_cloned_outlines_are_read_only_when_named():

@@ -6,12 +6,13 @@ import math
 from collections.abc import Sequence
 from itertools import accumulate
 
-from crossgrain.errors import DocumentError, OpenOutlineError
+from crossgrain.errors import CrossgrainError, DocumentError, OpenOutlineError
 from crossgrain.kernel.length import Place, distance_of, path_length, place_at, point_at, segment_length
 from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
+from crossgrain.model.outcome import Finding
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import CutInstruction, Piece, listed
 from crossgrain.svg.drawing import Drawing
@@ -42,6 +43,37 @@ def pattern_of(drawing: Drawing, ids: Sequence[str] = ()) -> Pattern:
         OpenOutlineError: a line that does not close; the message says where its ends are.
         GeometryError: a corner that cannot be found again.
     """
+    return Pattern(pieces=tuple(_piece_of(drawing, shape) for shape in _outlines(drawing, ids)))
+
+
+def readable_pattern(drawing: Drawing, ids: Sequence[str] = ()) -> tuple[Pattern, tuple[Finding, ...]]:
+    """Read the pieces that can be read, and say of the others why they cannot; else as :func:`pattern_of`.
+
+    Returns:
+        The pieces that were read, and a finding for each that was not.
+
+    Raises:
+        DocumentError: no such shape, or no marked outline.
+    """
+    pieces, findings = [], []
+    for shape in _outlines(drawing, ids):
+        try:
+            pieces.append(_piece_of(drawing, shape))
+        except CrossgrainError as error:
+            findings.append(
+                Finding(
+                    piece=error.piece or shape.id,
+                    message=error.message,
+                    advice=error.advice,
+                    edge=error.edge or "",
+                    position=error.position,
+                )
+            )
+    return Pattern(pieces=tuple(pieces)), tuple(findings)
+
+
+def _outlines(drawing: Drawing, ids: Sequence[str]) -> list[Shape]:
+    """Return the outlines that are named, or all that are marked, in the order of the drawing."""
     if ids:
         named = list({id(shape): shape for shape in (_named(drawing, name) for name in ids)}.values())
         for shape in named:
@@ -51,16 +83,15 @@ def pattern_of(drawing: Drawing, ids: Sequence[str] = ()) -> Pattern:
                     advice=_("Name the outline itself."),
                 )
         order = {id(shape): number for number, shape in enumerate(drawing.shapes)}
-        shapes = sorted(named, key=lambda shape: order[id(shape)])
-    else:
-        shapes = [
-            shape
-            for shape in drawing.shapes
-            if is_marked(shape.element) and not (shape.hidden or shape.cloned or follows(shape.element))
-        ]
-        if not shapes:
-            raise _nothing_marked(drawing)
-    return Pattern(pieces=tuple(_piece_of(drawing, shape) for shape in shapes))
+        return sorted(named, key=lambda shape: order[id(shape)])
+    marked = [
+        shape
+        for shape in drawing.shapes
+        if is_marked(shape.element) and not (shape.hidden or shape.cloned or follows(shape.element))
+    ]
+    if not marked:
+        raise _nothing_marked(drawing)
+    return marked
 
 
 def update(drawing: Drawing, before: Pattern, after: Pattern) -> None:
