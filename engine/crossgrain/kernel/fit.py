@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from crossgrain.errors import AccuracyError
-from crossgrain.kernel.spans import Complexes, Curve, Floats, Ints, fit_spans, true_error
+from crossgrain.kernel.spans import Bools, Complexes, Curve, Floats, Ints, fit_spans, true_error
 from crossgrain.language import _
 
 _MOST = 64
@@ -169,7 +169,7 @@ def _search(
     return rounds
 
 
-def _even(cost: Floats, lo: Floats, hi: Floats, counts: Ints, go: Ints, wanted: Ints) -> tuple[Floats, Floats]:
+def _even(cost: Floats, lo: Floats, hi: Floats, counts: Ints, go: Bools, wanted: Ints) -> tuple[Floats, Floats]:
     """Move the breaks of the runs that go on so that each of ``wanted`` stretches costs the same."""
     mine = np.repeat(go, counts)
     cost, lo, hi, counts = cost[mine], lo[mine], hi[mine], counts[go]

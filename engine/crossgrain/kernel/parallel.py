@@ -169,18 +169,16 @@ def _row_by_row(curve: ParallelCurve, rows: Complexes, going_on: tuple[Floats, F
     error = true_error(curve, quick, start[quick], end[quick], controls, accuracy)
     good = error <= accuracy
     quick, controls, error = quick[good], controls[good], error[good]
-    slow = fit_curve(curve, start, end, accuracy, runs=np.setdiff1d(np.arange(len(home)), quick))
-    counts, needs = slow.counts, slow.needs
-    counts[quick] = 1
-    needs[quick] = (error / (MARGIN * accuracy)) ** (1.0 / 6.0)
-    owner = np.concatenate(
-        [np.repeat(np.arange(len(home)), slow.counts * ~np.isin(np.arange(len(home)), quick)), quick]
-    )
+    every: Ints = np.arange(len(home))
+    slow = fit_curve(curve, start, end, accuracy, runs=np.setdiff1d(every, quick))
+    owner = np.concatenate([np.repeat(every, slow.counts), quick])
     order = np.argsort(owner, kind="stable")
+    slow.counts[quick] = 1
+    slow.needs[quick] = (error / (MARGIN * accuracy)) ** (1.0 / 6.0)
     return Fitted(
-        np.bincount(home, counts, len(rows)).astype(np.intp),
+        np.bincount(home, slow.counts, len(rows)).astype(np.intp),
         np.concatenate([slow.controls, controls])[order],
-        np.bincount(home, needs, len(rows)),
+        np.bincount(home, slow.needs, len(rows)),
     )
 
 

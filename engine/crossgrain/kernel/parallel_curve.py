@@ -58,7 +58,6 @@ class ParallelCurve:
         p0, p1, p2, p3 = rows.T
         self._c0, self._c1, self._c2 = p0, 3.0 * (p1 - p0), 3.0 * (p2 - 2.0 * p1 + p0)
         self._c3 = p3 - p0 + 3.0 * (p1 - p2)
-        self._ends = rows
         self._distance = distance
         count = len(rows)
         u = (np.arange(count)[:, None] + _GRID).ravel()
@@ -67,16 +66,15 @@ class ParallelCurve:
         if not callable(distance):
             extra, rows_there = self._narrow_places(u, owner, 1.0 + curvature * distance[owner])
             if extra.size:
-                at = np.searchsorted(u + owner, extra + rows_there)
-                u, owner = np.insert(u, at, extra), np.insert(owner, at, rows_there)
+                places = np.searchsorted(u + owner, extra + rows_there)
+                u, owner = np.insert(u, places, extra), np.insert(owner, places, rows_there)
                 u, owner, (_tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
         same = owner[1:] == owner[:-1]
         self._u, self._owner, self._speed = u, owner, speed
         if callable(distance):
             self._s = np.concatenate([[0.0], np.cumsum(np.where(same, self._lengths(), 0.0))])
-            at, slope = distance(self._s)
+            at, _slope = distance(self._s)
             self._stretch = 1.0 + curvature * at
-            self._slope = slope
         else:
             self._stretch = 1.0 + curvature * distance[owner]
         walked = np.where(same, np.abs(np.diff(self._point(owner, u - owner))), 0.0)

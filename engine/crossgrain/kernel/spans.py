@@ -24,6 +24,7 @@ from crossgrain.tolerances import FIT_DAMPING
 Complexes = NDArray[np.complex128]
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Bools = NDArray[np.bool_]
 
 _SAMPLES = 12
 """Inside samples of a stretch. The error of a good fit has three lobes; twelve samples see each four times."""
@@ -262,7 +263,9 @@ def true_error(curve: Curve, run: Ints, start: Floats, end: Floats, controls: Co
     """
     with np.errstate(all="ignore"):
         error = _projected(curve, run, start, end, controls, _CHECKED, 3)
-        doubtful = np.flatnonzero((error > _ROOM * accuracy) & ((error < accuracy / _ROOM) | (error > _ASTRAY * accuracy)))
+        doubtful = np.flatnonzero(
+            (error > _ROOM * accuracy) & ((error < accuracy / _ROOM) | (error > _ASTRAY * accuracy))
+        )
         if doubtful.size:
             run, start, end, controls = run[doubtful], start[doubtful], end[doubtful], controls[doubtful]
             error[doubtful] = _projected(curve, run, start, end, controls, _CHECKED_WELL, 4)

@@ -73,9 +73,9 @@ class _Sampled:
         self._points = points
         self._s: Floats = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(points)))])
         self.length = float(self._s[-1])
-        slopes = np.gradient(points, self._s, edge_order=min(2, len(points) - 1)) if len(points) > 2 else ends.copy()
-        slopes[[0, -1]] = ends
-        self._slopes: Complexes = slopes
+        self._slopes: Complexes = np.gradient(points, self._s) if len(points) > 2 else ends.copy()
+        self._slopes[[0, -1]] = ends
+        slopes = self._slopes
         chord = (points[-1] - points[0]) / self.length
         self.is_straight = bool((np.abs(slopes - 1.0 * chord) < COINCIDENT).all())
 
