@@ -176,9 +176,9 @@ def _row_by_row(curve: ParallelCurve, rows: Complexes, going_on: tuple[Floats, F
     slow.counts[quick] = 1
     slow.needs[quick] = (error / (MARGIN * accuracy)) ** (1.0 / 6.0)
     return Fitted(
-        np.bincount(home, slow.counts, len(rows)).astype(np.intp),
+        np.add.reduceat(slow.counts, at_start),
         np.concatenate([slow.controls, controls])[order],
-        np.bincount(home, slow.needs, len(rows)),
+        np.add.reduceat(slow.needs, at_start),
     )
 
 
