@@ -30,7 +30,10 @@ _SAMPLES = 12
 """Inside samples of a stretch. The error of a good fit has three lobes; twelve samples see each four times."""
 
 _DAMPINGS = (1e-3, 0.0, 0.0)
-_LATE_DAMPINGS = (1e-3, 0.0, 0.0, 0.0)
+_LATE_DAMPINGS = (1e-3, 0.0, 0.0, 0.0, 0.0)
+_SETTLED = 0.03
+"""An error that changed by less than this share of itself in a round will not come down any more."""
+
 _REWEIGHTED_ROUNDS = 3
 _WORTH_WORK = 2.0
 """Stretches above this many times the accuracy are not worked on longer: they will be divided."""
@@ -140,9 +143,9 @@ class _Fit:
             + (self.handle0 * (3.0 * s * s - 6.0 * st)) * self.start_tangent
             - (self.handle1 * (6.0 * st - 3.0 * t * t)) * self.end_tangent
         )
-        forward = (speed * self.along).real
-        step = (away * self.along).real / np.where(np.abs(forward) > FIT_DAMPING, forward, np.inf)
-        self.t = np.clip(t - step, 0.0, 1.0)
+        # A standstill sends a parameter to an end, or to nowhere: then the stretch counts as unfit.
+        t = t - (away * self.along).real / (speed * self.along).real
+        self.t = np.minimum(np.maximum(t, 0.0), 1.0)
 
     def distances(self) -> Floats:
         """Return how far each sample is from the cubic at its parameter: never less than from the cubic itself."""
@@ -215,11 +218,17 @@ def fit_spans(curve: Curve, run: Ints, start: Floats, end: Floats, accuracy: flo
                 fresh = again.subset(lost)
                 fresh.begin_from_chords()
                 again.replace(lost, fresh)
+            before = error[late]
             for damping in _LATE_DAMPINGS:
                 again.improve_handles(1.0, damping)
                 again.improve_parameters()
                 again.improve_parameters()
-            _take_better(controls, error, late, again, again.distances())
+                distances = again.distances()
+                after = again.error(distances)
+                if ((after <= accuracy) | (np.abs(after - before) < _SETTLED * after)).all():
+                    break
+                before = after
+            _take_better(controls, error, late, again, distances)
             close = np.flatnonzero((error[late] > accuracy) & (error[late] < _WORTH_WORK * accuracy))
             if close.size:
                 near = again.subset(close)
