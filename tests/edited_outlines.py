@@ -15,8 +15,8 @@ from crossgrain.kernel.corners import corners
 
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.length import Place
-from crossgrain.kernel.matching import Remembered, remember
 from crossgrain.kernel.path import Path
+from crossgrain.kernel.remembering import Remembered, remember
 from crossgrain.kernel.segment import Cubic, Line, Segment
 
 

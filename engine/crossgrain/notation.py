@@ -103,13 +103,13 @@ def write_share(share: float) -> str:
     return f"{_plain(share * 100.0, 6)}%"
 
 
-def write_angle(angle_rad: float) -> str:
-    """Write an angle to a millionth of a degree, without idle zeros.
+def write_angle(angle_rad: float, *, digits: int = 6) -> str:
+    """Write an angle in degrees with so many digits after the point, without idle zeros.
 
     >>> write_angle(0.05)
     '2.864789°'
     """
-    return f"{_plain(math.degrees(angle_rad), 6)}°"
+    return f"{_plain(math.degrees(angle_rad), digits)}°"
 
 
 def _plain(amount: float, digits: int) -> str:

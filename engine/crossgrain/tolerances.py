@@ -37,7 +37,8 @@ FIT_DAMPING: Final = 1e-9
 being divided by when they vanish at a cusp; far below any handle or speed that matters."""
 
 WEAK_CORNER_TURN: Final = math.radians(12.0)
-"""A corner known from before is still looked for when moving its nodes has flattened it to this, half of CORNER_TURN."""
+"""A corner known from before is still looked for when moving its nodes has flattened it to this: half of
+CORNER_TURN."""
 
 SMOOTH_CORNER_SNAP: Final = 2.0
 """A smooth corner placed by its share goes to a node this near along the line. Makers set nodes some 20 mm apart, so it
@@ -61,7 +62,8 @@ STANDSTILL: Final = 1e-9
 """A speed below this share of the segment's size has vanished: a cusp, or an end whose handle is drawn in."""
 
 SPOT_REACH: Final = 10.0
-"""A point given by a maker is on the outline when it lies this near: the width of a finger on the screen at full size."""
+"""A point given by a maker is on the outline when it lies this near: a finger's width
+on the screen at full size."""
 
 TOUCH_REACH: Final = 0.05
 """Lines that touch stay within COINCIDENT of each other for some 0.03 mm where their curvatures differ by 1/100 mm: so

@@ -13,8 +13,9 @@ from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.arc import ellipse_path
 from crossgrain.kernel.length import Place, path_length, point_at
-from crossgrain.kernel.matching import Found, Remembered, find, remember
+from crossgrain.kernel.matching import Found, find
 from crossgrain.kernel.path import Path
+from crossgrain.kernel.remembering import Remembered, remember
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.tolerances import CORNER_TURN, SMOOTH_CORNER_SNAP
 from edited_outlines import (
@@ -252,6 +253,31 @@ def test_a_corner_cut_off_by_a_straight_line_is_not_silently_one_of_the_two_new_
     triangle = Path.polygon([(0.0, 0.0), (800.0, 0.0), (0.0, 40.0)])
     with pytest.raises(GeometryError, match="cannot be found"):
         find(triangle, remembered, NAMES[:4])
+
+
+@pytest.mark.parametrize("gone", [1, 2, 3, 4])
+def test_slight_bends_do_not_make_up_for_a_corner_that_is_gone(gone):
+    # Side and inseam bend by some 15 to 20 degrees at nodes: nearly corners, and there for the taking.
+    corners = [(0.0, 0.0), (230.0, -12.0), (330.0, 300.0), (300.0, 700.0), (215.0, 1000.0)]
+    corners += [(40.0, 1000.0), (90.0, 700.0), (60.0, 450.0), (-55.0, 270.0), (0.0, 190.0)]
+    drawn = Labelled(Path.polygon(corners).segments, (0, 1, None, None, 2, 3, None, None, 4, 5))
+    remembered = known(drawn)
+    at = drawn.labels.index(gone)
+    before, after = drawn.segments[at - 1], drawn.segments[at]
+    swept = Cubic(before.start, before.controls[1], after.controls[2], after.end)
+    segments = [*drawn.segments[: at - 1], swept, *drawn.segments[at + 1 :]]
+    with pytest.raises(GeometryError, match="cannot be found") as caught:
+        find(Path(tuple(segments), True), remembered, NAMES[:6])
+    assert caught.value.edge == NAMES[gone]
+
+
+def test_another_outline_altogether_is_refused():
+    remembered = known(front())
+    star = Path.polygon(
+        [((200.0 if k % 2 else 80.0) * math.cos(k * math.pi / 6), 200.0 * math.sin(k * math.pi / 6)) for k in range(12)]
+    )
+    with pytest.raises(GeometryError, match=r"cannot be found|too different"):
+        find(star, remembered, NAMES[:6])
 
 
 def test_a_corner_flattened_below_what_counts_as_one_is_still_known():

@@ -38,8 +38,8 @@ def carried(before: Sequence[Point], now: Sequence[Point]) -> Affine | None:
     best_score = 0.0
     for made_from, affine in _trials(before, now):
         agreeing = sum(math.dist(affine.of(old), new) <= UNMOVED_CORNER for old, new in zip(before, now, strict=True))
-        # One map in agreement with as many points is the likelier, the fewer points it needed.
-        score = agreeing - made_from + 0.1 / made_from
+        # Of two maps in agreement with as many points that is the likelier which needed fewer.
+        score = agreeing + 1.0 / made_from
         if agreeing > made_from and 2 * agreeing > len(before) and score > best_score:
             best, best_score = affine, score
     return best

@@ -32,8 +32,9 @@ from lxml import etree
 from crossgrain.errors import CrossgrainError, DocumentError, GeometryError, InputError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import Place
-from crossgrain.kernel.matching import Remembered, find, remember
+from crossgrain.kernel.matching import find
 from crossgrain.kernel.path import Path
+from crossgrain.kernel.remembering import Remembered, remember
 from crossgrain.language import _
 from crossgrain.model.grain import GrainTurn, grain_from, grain_turns
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece, listed
@@ -204,7 +205,7 @@ def write_corners(remembered: Remembered) -> str:
     'against: 0% 28.65°; 50% 14.32°'
     """
     text = write_list(
-        f"{write_share(share)} {write_angle(round(turn, 4))}"
+        f"{write_share(share)} {write_angle(turn, digits=2)}"
         for share, turn in zip(remembered.shares, remembered.turns_rad, strict=True)
     )
     return f"{_AGAINST} {text}" if remembered.against else text
