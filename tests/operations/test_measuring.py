@@ -11,6 +11,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.arc import ellipse_path
 from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Cubic
 from crossgrain.model import CutInstruction, Dart, Edge, Pattern, Piece
 from crossgrain.operations.measuring import measure
 from edited_outlines import outline
@@ -112,6 +113,15 @@ def test_a_leg_measured_by_hand():
     assert widest.width == pytest.approx(upper.width, abs=0.01)
     assert (lower.depth, lower.width) == (1020.0, 120.0)
     assert given_level.width == pytest.approx(200.0 - 500.0 * left - 520.0 * right)
+
+
+def test_past_a_hollow_waist_the_piece_has_its_full_width():
+    waist = Cubic((0.0, 0.0), (60.0, 40.0), (140.0, 40.0), (200.0, 0.0))
+    line = Path((waist, *Path.polygon([(0.0, 0.0), (200.0, 0.0), (200.0, 500.0), (0.0, 500.0)]).segments[1:]), True)
+    for piece in (piece_of(line, NAMES), piece_of(line)):
+        upper = only(piece).widths[0]
+        assert upper.depth == pytest.approx(30.0)  # the middle of the curve: three quarters of its handles' depth
+        assert upper.width == pytest.approx(200.0)
 
 
 def test_a_bare_outline_has_its_ends_at_its_corners():
