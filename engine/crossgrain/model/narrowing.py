@@ -6,11 +6,16 @@ In the frame of the grain, ``y`` runs along it and ``x`` across. At each level `
 fades smoothly, so that nothing is stepped, and the width is right at every level all the same; but where the outline
 itself steps back at the end of a hold, as under a zip extension, the width misses what was asked by up to the hold's
 width times the share taken away (0.4 mm for 5 mm and 8 %), fading over 80 mm.
+
+A slanted top or hem is crossed by levels at which only a corner of the piece is left. There ``k`` goes on from the
+nearest level that has an edge along the grain on either side, so that the waist and the hem stay smooth: the corner of
+a piece with holds misses the width asked by up to as much again.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,10 +23,12 @@ from numpy.typing import NDArray
 from crossgrain.errors import CollapseError, ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.area import winding
+from crossgrain.kernel.course import Course
 from crossgrain.kernel.flatten import flatten
-from crossgrain.kernel.length import path_length, places_at, run
+from crossgrain.kernel.length import Place, path_length, places_at, point_at, run
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
+from crossgrain.kernel.segment import Line, between
 from crossgrain.language import _
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.marks import Dart, Hold
@@ -36,6 +43,9 @@ _LEVEL_STEP = 2.0
 _FADE = 80.0
 """A hold fades over this length beyond its ends, mm: a hand's breadth, over which the eye sees no bend in a seam."""
 
+_MOST_EASED = 0.1
+"""Past the levels at which widths are known, the factor changes by no more than half of this share of itself."""
+
 _MARGIN = 2.0
 """A hold along an edge is taken to reach this far outside it, mm, so that the edge itself surely lies in it."""
 
@@ -45,18 +55,24 @@ _CHAIN_ACCURACY = 2e-4
 
 @dataclass(frozen=True, slots=True)
 class _Zone:
-    """A strip along the grain: between ``low`` and ``high`` at each level, held by ``weight`` (0 to 1).
+    """A strip along a course, from ``left`` to ``right`` of it at each level, held by ``weight`` (0 to 1).
 
     Inside the piece it is ``width`` wide where it is whole.
     """
 
-    low: Profile
-    high: Profile
+    course: Course
+    left: float
+    right: float
     width: float
     top: float
     bottom: float
     fade_up: float
     fade_down: float
+
+    def sides(self, y: Floats) -> tuple[Floats, Floats]:
+        """Return where the strip begins and ends at each level."""
+        x = self.course(y)[0]
+        return x + self.left, x + self.right
 
     def weight(self, y: Floats) -> tuple[Floats, Floats]:
         """Return how much of the strip is held at each level, and the slope of that."""
@@ -95,9 +111,13 @@ class Narrowing:
         edge = anchor or piece.cut.on_fold
         if edge:
             line = piece.edge(edge).line.mapped(frame)
-            self._x0 = (line.start[0] + line.end[0]) / 2.0
+            self._x0, level = between(line.start, line.end, 0.5)
         else:
-            self._x0 = float(points[:, 0].min() + points[:, 0].max()) / 2.0
+            self._x0, level = ((points.min(axis=0) + points.max(axis=0)) / 2.0).tolist()
+        # Where along each strip the anchor counts as lying. It is the same at every level: a slanted strip that
+        # crosses the anchor would bend the whole piece there.
+        at = np.array([level])
+        self._from = [min(max(self._x0 - float(zone.course(at)[0][0]), zone.left), zone.right) for zone in self._zones]
         self._ratio = ratio
         self._free = self._free_part(piece, outline, points) if self._zones else Profile([0.0], [ratio])
 
@@ -126,7 +146,7 @@ class Narrowing:
         out = []
         for zone in self._zones:
             weight = zone.weight(here.imag)[0] * bend
-            out += [(here.real - side(here.imag)[0], weight) for side in (zone.low, zone.high)]
+            out += [(here.real - side, weight) for side in zone.sides(here.imag)]
         return out
 
     def in_frame(self, points: Complexes) -> Complexes:
@@ -140,16 +160,15 @@ class Narrowing:
         k, k_slope = self._free(y)
         new = self._x0 + k * (x - self._x0)
         new_dx = k * dx + k_slope * (x - self._x0) * dy
-        for zone in self._zones:
+        for zone, origin in zip(self._zones, self._from, strict=True):
             weight, weight_slope = zone.weight(y)
-            (low, low_slope), (high, high_slope) = zone.low(y), zone.high(y)
-            held = np.clip(x, low, high) - np.clip(self._x0, low, high)
-            at_low, at_high = np.abs(x - low) < _ON_CREASE, np.abs(x - high) < _ON_CREASE
-            inside = (x > low) & (x < high)
-            inside = np.where(at_low, dx - low_slope * dy > 0.0, np.where(at_high, dx - high_slope * dy < 0.0, inside))
-            beyond = np.where(x < (low + high) / 2.0, low_slope, high_slope) * dy
-            anchored = np.where(self._x0 <= low, low_slope, np.where(self._x0 >= high, high_slope, 0.0)) * dy
-            held_rate = np.where(inside, dx, beyond) - anchored
+            axis, slant = zone.course(y)
+            beside, beside_rate = x - axis, dx - slant * dy
+            held = np.clip(beside, zone.left, zone.right) - origin
+            inside = (beside > zone.left) & (beside < zone.right)
+            inside = np.where(np.abs(beside - zone.left) < ON_CREASE, beside_rate > 0.0, inside)
+            inside = np.where(np.abs(beside - zone.right) < ON_CREASE, beside_rate < 0.0, inside)
+            held_rate = np.where(inside, beside_rate, 0.0)
             new = new + weight * (1.0 - k) * held
             new_dx = new_dx + weight * (1.0 - k) * held_rate
             new_dx = new_dx + (weight_slope * (1.0 - k) - weight * k_slope) * dy * held
@@ -163,7 +182,7 @@ class Narrowing:
         width = right - left
         held = np.zeros_like(levels)
         for zone in self._zones:
-            low, high = zone.low(levels)[0], zone.high(levels)[0]
+            low, high = zone.sides(levels)
             # Past a step in the outline a fading strip lies outside. There the width is taken as if it did not, for
             # the factor must not step where the outline does.
             width = width + zone.width - np.maximum(np.minimum(high, right) - np.maximum(low, left), 0.0)
@@ -179,7 +198,19 @@ class Narrowing:
                 position=(here.real, here.imag),
                 advice=_("Reduce by less, or make the hold narrower."),
             )
-        return Profile(levels, free)
+        return Profile(*_eased(levels, free))
+
+
+def _eased(levels: Floats, values: Floats) -> tuple[Floats, Floats]:
+    """Let values go on past both ends as they rise there, ever less, until they stay as they are."""
+    ends = []
+    for end, beside, way in ((0, 1, -1.0), (-1, -2, 1.0)):
+        rate = way * float((values[end] - values[beside]) / (levels[end] - levels[beside]))
+        reach = min(_FADE, _MOST_EASED * float(values[end]) / abs(rate)) if rate else _FADE
+        past = np.linspace(0.0, 1.0, max(3, int(reach / _LEVEL_STEP) + 1))[1:]
+        ends.append((levels[end] + way * reach * past, values[end] + rate * reach * (past - past * past / 2.0)))
+    (up, above), (down, below) = ends
+    return np.concatenate([up[::-1], levels, down]), np.concatenate([above[::-1], values, below])
 
 
 def widest(piece: Piece) -> float:
@@ -192,8 +223,8 @@ def widest(piece: Piece) -> float:
 
 
 _WIDTH_LEVELS = 400
-_ON_CREASE = 1e-7
-"""Points nearer than this to a crease lie on it, mm."""
+ON_CREASE = 0.01
+"""Points nearer than this to a crease lie on it, mm: makers set their nodes where a hold or a dart begins."""
 
 
 def _full_levels(piece: Piece, turn: complex, points: Floats) -> tuple[float, float]:
@@ -226,23 +257,40 @@ def _edge_zone(piece: Piece, hold: Hold, frame: Affine) -> _Zone:
     line = piece.edge(hold.edge).line.mapped(frame)
     total = path_length(line)
     first, last = places_at(line, (hold.start * total, hold.end * total))
-    points = flatten(run(line, first, last), _CHAIN_ACCURACY).points
-    across, along = abs(points[-1, 0] - points[0, 0]), abs(points[-1, 1] - points[0, 1])
-    falls = bool(points[-1, 1] > points[0, 1])
+    held = run(line, first, last)
+    across, along = abs(held.end[0] - held.start[0]), abs(held.end[1] - held.start[1])
+    falls = held.end[1] > held.start[1]
     if not falls:
-        points = points[::-1]
-    if across > along or (np.diff(points[:, 1]) < 0.0).any():
+        held = held.reversed()
+    if across > along or (np.diff(flatten(held, _CHAIN_ACCURACY).points[:, 1]) <= 0.0).any():
         raise ParameterError(
             _("The hold runs across the grain, so it would hold the whole width of the piece."),
             edge=hold.edge,
             advice=_("Put the hold on an edge that runs along the grain, or do not reduce this piece."),
         )
+    whole = _going_on(line, first, last)
+    whole = whole if falls else whole.reversed()
     inwards = 1.0 if falls != (winding(piece.line) > 0) else -1.0
-    rising = np.append(True, np.diff(points[:, 1]) > 0.0)
-    y, x = points[rising, 1], points[rising, 0]
-    sides = sorted((-_MARGIN * inwards, hold.width * inwards))
-    return _Zone(
-        Profile(y, x + sides[0]), Profile(y, x + sides[1]), hold.width, float(y[0]), float(y[-1]), _FADE, _FADE
+    left, right = sorted((-_MARGIN * inwards, hold.width * inwards))
+    return _Zone(Course(whole), left, right, hold.width, held.start[1], held.end[1], _FADE, _FADE)
+
+
+def _going_on(line: Path, first: Place, last: Place) -> Path:
+    """Return the part of a line between two places, and what goes on from it along the grain in the same direction."""
+    points, indices, t = flatten(line, _CHAIN_ACCURACY)
+    along = indices + t
+    across, down = np.diff(points, axis=0).T
+    steep = (np.abs(down) >= np.abs(across)) & ((down > 0.0) == (point_at(line, last)[1] > point_at(line, first)[1]))
+    # What is held goes on, however it lies.
+    steep |= (along[1:] > first.index + first.t) & (along[:-1] < last.index + last.t)
+    before = np.flatnonzero(~steep & (along[1:] <= first.index + first.t))
+    after = np.flatnonzero(~steep & (along[:-1] >= last.index + last.t))
+    start = int(before[-1]) + 1 if len(before) else 0
+    end = int(after[0]) if len(after) else len(points) - 1
+    return run(
+        line,
+        min(Place(int(indices[start]), float(t[start])), first),
+        max(Place(int(indices[end]), float(t[end])), last),
     )
 
 
@@ -253,21 +301,10 @@ def _dart_zone(piece: Piece, dart: Dart, frame: Affine) -> _Zone | None:
     mouths = (min(ay, by), max(ay, by))
     if mouths[0] < ty < mouths[1] or half < abs(by - ay) / 2.0:
         return None  # it opens on an edge along the grain: its intake is no width
-    ends = sorted([((ay + by) / 2.0, mouth_x), (ty, tx)])
-    # The axis is straight: Hermite's cubic through two points would bend it.
-    low, high = (_Straight(ends[0], ends[1], side * half) for side in (-1.0, 1.0))
-    if ty > mouths[1]:
-        return _Zone(low, high, 2.0 * half, mouths[0], mouths[1], 0.0, ty - mouths[1])
-    return _Zone(low, high, 2.0 * half, mouths[0], mouths[1], mouths[0] - ty, 0.0)
-
-
-class _Straight(Profile):
-    """A straight line through two places, shifted to the side, going on at both ends."""
-
-    def __init__(self, first: tuple[float, float], last: tuple[float, float], shift: float) -> None:
-        self._at, self._start = first
-        self._rate = (last[1] - first[1]) / (last[0] - first[0])
-        self._start += shift
-
-    def __call__(self, s: Floats) -> tuple[Floats, Floats]:
-        return self._start + self._rate * (s - self._at), np.full_like(s, self._rate)
+    # Between the levels of its mouth points it goes straight up, for its sides to meet both.
+    axis = [(mouth_x, level) for level in dict.fromkeys(mouths)]
+    downwards = ty > mouths[1]
+    axis = [*axis, (tx, ty)] if downwards else [(tx, ty), *axis]
+    fades = (0.0, ty - mouths[1]) if downwards else (mouths[0] - ty, 0.0)
+    course = Course(Path(tuple(Line(p, q) for p, q in pairwise(axis))))
+    return _Zone(course, -half, half, 2.0 * half, *mouths, *fades)

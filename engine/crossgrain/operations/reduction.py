@@ -19,11 +19,11 @@ from crossgrain.kernel.warp import moved_point, warped
 from crossgrain.language import _
 from crossgrain.model.lift import on_each_piece
 from crossgrain.model.mark_lines import aimed, dart_points
-from crossgrain.model.narrowing import Narrowing, widest
+from crossgrain.model.narrowing import ON_CREASE, Narrowing, widest
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Edge, Piece
-from crossgrain.tolerances import COINCIDENT, SMOOTH_KINK
+from crossgrain.tolerances import ACCURACY, COINCIDENT, SMOOTH_KINK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,7 +157,7 @@ def _narrowed(line: Path, narrowing: Narrowing) -> Path:
     parts = [
         part for segment in line.segments if (plain := simplified(segment)) for part in _uncreased(plain, narrowing)
     ]
-    return Path.joined([new for group in warped(parts, narrowing) for new in group])
+    return Path.joined([new for group in warped(parts, narrowing, _LINE_ACCURACY) for new in group])
 
 
 def _uncreased(segment: Segment, narrowing: Narrowing) -> list[Segment]:
@@ -168,6 +168,7 @@ def _uncreased(segment: Segment, narrowing: Narrowing) -> list[Segment]:
     step = np.maximum(np.abs(np.diff(points)), COINCIDENT)
     cuts: list[float] = []
     for crease, (away, bend) in enumerate(narrowing.creases(points)):
+        away[[0, -1]] = np.where(np.abs(away[[0, -1]]) < ON_CREASE, 0.0, away[[0, -1]])
         kink = np.abs(np.diff(away)) / step * np.maximum(bend[1:], bend[:-1])
         for k in np.flatnonzero((away[1:] * away[:-1] < 0.0) & (np.abs(kink) > SMOOTH_KINK)):
             low, high = float(t[k]), float(t[k + 1])
@@ -179,6 +180,9 @@ def _uncreased(segment: Segment, narrowing: Narrowing) -> list[Segment]:
     limits = [0.0, *sorted(cuts), 1.0]
     return [section(segment, a, b) for a, b in pairwise(limits) if b - a > _LEAST_SHARE]
 
+
+_LINE_ACCURACY = ACCURACY / 2.0
+"""Both sides of a piece share what its width may be off by."""
 
 _LEAST_SHARE = 1e-6
 """No part of a segment shorter than this share of its parameter is cut off."""
