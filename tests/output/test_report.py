@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from html import escape
 
@@ -12,6 +13,7 @@ from lxml import etree, html
 
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
+from crossgrain.kernel.length import point_at_share
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Change, CutInstruction, Dart, Edge, Finding, Hold, Notch, Pattern, Piece
@@ -67,6 +69,13 @@ class TestPathText:
             assert (z.real, z.imag) == pytest.approx(segment.point(t), abs=0.0101)
 
 
+def aside(svg, line):
+    """How far the name of the side stands from the middle of its edge."""
+    text = next(text for text in svg.iter("{*}text") if text.text == "side")
+    x, y = map(float, re.search(r"translate\((\S+) (\S+)\)", text.get("transform")).groups())
+    return math.dist((x, y), point_at_share(line, 0.5))
+
+
 class TestDrawing:
     @given(affine=rigid)
     def test_everything_drawn_lies_on_the_sheet_at_a_fifth_of_true_size(self, affine):
@@ -106,6 +115,22 @@ class TestDrawing:
         classes = [path.get("class") for path in svg.iter("{*}path")]
         assert classes == ["before", "after", "grain", "notch", "dart", "hold"]
         assert [path.get("class") for path in drawing_of(draw_piece(marked, piece())).iter("{*}path")] == classes[:3]
+
+    def test_an_edge_shorter_than_a_letter_is_not_named(self):
+        one = piece()
+        hem = one.edge("hem").line
+        step, rest = Path((Line(hem.start, (165.0, 900.0)),)), Path((Line((165.0, 900.0), hem.end),))
+        edges = (*one.edges[:2], Edge(name="step", line=step), Edge(name="hem", line=rest), one.edges[3])
+        svg = drawing_of(draw_piece(one, piece(edges=edges)))
+        assert [text.text for text in svg.iter("{*}text")] == ["waist", "side", "hem", "inseam"]
+
+    def test_the_name_of_a_hollow_edge_stands_clear_of_it(self):
+        one = piece()
+        hollow = Path((Cubic((200, 0), (120, 60), (120, 140), (170, 900)),))
+        edges = (one.edges[0], Edge(name="side", line=hollow, allowance=10.0), *one.edges[2:])
+        bent = drawing_of(draw_piece(piece(edges=edges), piece(edges=edges)))
+        straight = drawing_of(draw_piece(one, one))
+        assert aside(bent, hollow) > aside(straight, one.edges[1].line)
 
     def test_a_bare_outline_is_drawn_without_names(self):
         line = piece().line

@@ -68,7 +68,7 @@ _output = click.option(
 _in_place = click.option("--in-place", is_flag=True, help=_("Change IN.svg itself instead."))
 _overwrite = click.option("--overwrite", is_flag=True, help=_("Write over OUT.svg where it is there already."))
 _pieces = click.option(
-    "--piece", "pieces", metavar="ID", multiple=True, help=_("A piece, by its id; may be given again.")
+    "--piece", "pieces", metavar="ID", multiple=True, help=_("A piece, by its id or its name; may be given again.")
 )
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict
-from typing import Any
+from typing import Any, Final
 
 import click
 
@@ -14,8 +15,10 @@ from crossgrain.language import _
 from crossgrain.model import Change, Finding, Outcome
 from crossgrain.units import format_area, format_both, format_share
 
-WIDEST = 100
+WIDEST: Final = 100
 """Columns of a table where the output is not a terminal; a longer line would be wrapped by most viewers."""
+
+_FIGURE: Final = re.compile(r"-?[0-9.]+( (mm|cm²|%)|$)")
 
 
 def show_outcome(outcome: Outcome[Any], *, as_json: bool, **about: object) -> Exit:
@@ -37,7 +40,7 @@ def show_outcome(outcome: Outcome[Any], *, as_json: bool, **about: object) -> Ex
                 "findings": [asdict(finding) for finding in outcome.findings],
             }
         )
-    elif outcome.changes:
+    else:
         show_table(
             (_("piece"), _("edge"), _("what"), _("before"), _("after")),
             [
@@ -70,27 +73,29 @@ def say_findings(findings: Iterable[Finding]) -> None:
         say(head + " ".join(part for part in (finding.message, finding.advice) if part))
 
 
-def show_table(heads: Sequence[str], rows: Sequence[Sequence[str]], *, err: bool = False) -> None:
-    """Print a table, leaving out columns in which nothing stands.
+def show_table(heads: Sequence[str], rows: Sequence[Sequence[str]], *, title: str = "") -> None:
+    """Print a table, leaving out columns in which nothing stands; nothing at all without rows.
 
     Args:
         heads: a word over each column.
         rows: as many texts each.
-        err: print to standard error instead.
+        title: what stands over it.
     """
+    if not rows:
+        return
     from rich import box
     from rich.console import Console
     from rich.table import Table
     from rich.text import Text
 
-    console = Console(stderr=err, highlight=False)
+    console = Console(highlight=False)
     if not console.is_terminal:
-        console = Console(stderr=err, highlight=False, width=max(WIDEST, _natural_width(heads, rows)))
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
+        console = Console(highlight=False, width=max(WIDEST, _natural_width(heads, rows)))
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, title=title or None, title_justify="left", title_style="bold")
     kept = [column for column in range(len(heads)) if any(row[column] for row in rows)]
     for column in kept:
-        numbers = all(row[column][:1] in "-0123456789" for row in rows if row[column])
-        table.add_column(heads[column], justify="right" if numbers else "left", overflow="fold")
+        figures = all(_FIGURE.match(row[column]) for row in rows if row[column])
+        table.add_column(heads[column], justify="right" if figures else "left", overflow="fold")
     for row in rows:
         table.add_row(*(Text(row[column]) for column in kept))
     console.print(table)

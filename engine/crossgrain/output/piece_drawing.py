@@ -39,7 +39,11 @@ def draw_piece(before: Piece, after: Piece) -> str:
         An ``svg`` element, at a fifth of true size, its user unit being a millimetre of the piece. Its looks come
         from the classes ``before``, ``after``, ``other``, ``grain``, ``notch``, ``dart``, ``hold`` and ``edge``.
     """
-    labels = [_label(after, edge, _reach(before, after, edge)) for edge in after.edges if edge.name]
+    labels = [
+        _label(after, edge, _reach(before, after, edge))
+        for edge in after.edges
+        if edge.name and path_length(edge.line) > _LETTER
+    ]
     parts = []
     if after.counterpart is not None:
         parts.append(f'<path class="other" d="{path_text(after.counterpart)}"/>')
@@ -77,14 +81,20 @@ def _outwards(piece: Piece, edge: Edge) -> Point:
 
 
 def _reach(before: Piece, after: Piece, edge: Edge) -> float:
-    """Return how far out of the middle of an edge the other lines run there: the allowance, and the edge as it was."""
+    """Return how far out of the middle of an edge other lines run beside its name.
+
+    Those are the allowance, the edge as it was, and a hollow edge itself towards the ends of the name.
+    """
+    dx, dy = _outwards(after, edge)
+    x, y = point_at_share(edge.line, 0.5)
+    half = min(len(edge.name) * _LETTER * _LETTER_WIDTH / 2.0 / path_length(edge.line), 0.5)
+    ends = [point_at_share(edge.line, 0.5 + way * half) for way in (-1.0, 1.0)]
+    hollow = max(0.0, *((px - x) * dx + (py - y) * dy for px, py in ends))
     reach = edge.allowance or 0.0
     if edge.name in before.edge_names:
-        dx, dy = _outwards(after, edge)
-        x, y = point_at_share(edge.line, 0.5)
-        was = point_at_share(before.edge(edge.name).line, 0.5)
-        reach = max(reach, (was[0] - x) * dx + (was[1] - y) * dy)
-    return reach
+        px, py = point_at_share(before.edge(edge.name).line, 0.5)
+        reach = max(reach, (px - x) * dx + (py - y) * dy)
+    return reach + hollow
 
 
 def _label(piece: Piece, edge: Edge, reach: float) -> tuple[str, Box]:

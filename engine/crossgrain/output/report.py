@@ -30,7 +30,7 @@ td.small { font-size: 9pt; color: #57524a; }
 .legend { display: flex; flex-wrap: wrap; gap: 1mm 8mm; font-size: 10pt; padding: 0; margin: 2mm 0 0;
   list-style: none; }
 .legend svg { width: 16mm; height: 3mm; vertical-align: middle; margin-right: 2mm; }
-.pieces { display: flex; flex-wrap: wrap; gap: 6mm 9mm; align-items: flex-start; }
+.pieces { display: flex; flex-wrap: wrap; gap: 6mm 5mm; align-items: flex-start; }
 figure { margin: 0; break-inside: avoid; }
 figcaption { font-size: 10pt; margin-bottom: 1mm; }
 figcaption b { font-weight: normal; font-size: 12pt; }
