@@ -17,7 +17,7 @@ from crossgrain.kernel.length import Place
 from crossgrain.kernel.parallel import Strand
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, section, started_at
-from crossgrain.tolerances import COINCIDENT
+from crossgrain.tolerances import COINCIDENT, CORNER_TURN
 
 _NEWTON_STEPS = 12
 _STEEP = 5e-4
@@ -165,20 +165,87 @@ def stepped(
     Returns:
         Both; the gap between them is to be closed by a line. None where that does not meet either.
     """
-    wide = 4.0 * max(abs(a.end_distance), abs(b.start_distance))
-    corner = a.end
+    reach = 4.0 * max(abs(a.end_distance), abs(b.start_distance))
     if abs(b.start_distance) > abs(a.end_distance):
-        side = math.copysign(wide, b.start_distance)
-        normal = Line(on_a[-1].end, (corner[0] + a.end_tangent[1] * side, corner[1] - a.end_tangent[0] * side))
-        met = [c.b for c in path_crossings(Path((normal,)), Path(on_b)) if c.kind != "overlap"]
-        if not met:
-            return None
-        place = max(met)
-        return on_a, (section(on_b[place.index], place.t, 1.0), *on_b[place.index + 1 :])
-    side = math.copysign(wide, a.end_distance)
-    normal = Line(on_b[0].start, (corner[0] + b.start_tangent[1] * side, corner[1] - b.start_tangent[0] * side))
-    met = [c.b for c in path_crossings(Path((normal,)), Path(on_a)) if c.kind != "overlap"]
-    if not met:
+        square = (a.end_tangent[1], -a.end_tangent[0])
+        met = _met_by_ray(on_a[-1].end, square, math.copysign(reach, b.start_distance), on_b)
+        return None if met is None else (on_a, _from_place(on_b, met))
+    square = (b.start_tangent[1], -b.start_tangent[0])
+    met = _met_by_ray(on_b[0].start, square, math.copysign(reach, a.end_distance), on_a)
+    return None if met is None else (_to_place(on_a, met), on_b)
+
+
+def drawn_on(
+    turn: float, a: Strand, b: Strand, on_a: tuple[Segment, ...], on_b: tuple[Segment, ...]
+) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
+    """Draw the narrower of two parallels straight on until it cuts the wider one, at a corner that is no right angle.
+
+    So a side seam's cut line runs on through a deep hem, and a hem ends on the straight line of a fold.
+
+    Returns:
+        Both; the gap between them is to be closed by a line. None where a mitre does it, where the corner is too
+        slight for this, or where the two do not meet: then the corner is closed by :func:`gap`.
+    """
+    sin, cos = math.sin(turn), math.cos(turn)
+    if cos <= 0.0 or abs(turn) < CORNER_TURN:
         return None
-    place = min(met)
-    return (*on_a[: place.index], section(on_a[place.index], 0.0, place.t)), on_b
+    ahead_a = (b.start_distance - a.end_distance * cos) / sin
+    ahead_b = (a.end_distance - b.start_distance * cos) / sin
+    if ahead_b < -COINCIDENT:
+        met = _met_by_ray(on_a[-1].end, a.end_tangent, 2.0 * ahead_a, on_b)
+        return None if met is None else (on_a, _from_place(on_b, met))
+    if ahead_a < -COINCIDENT:
+        met = _met_by_ray(on_b[0].start, b.start_tangent, -2.0 * ahead_b, on_a)
+        return None if met is None else (_to_place(on_a, met), on_b)
+    return None
+
+
+def _met_by_ray(start: Point, direction: Point, length: float, line: tuple[Segment, ...]) -> Place | None:
+    """Return where a straight line of some length meets a line, nearest to its own start."""
+    ray = Line(start, _ahead(start, direction, length))
+    met = [c for c in path_crossings(Path((ray,)), Path(line)) if c.kind != "overlap"]
+    return met[0].b if met else None
+
+
+def _from_place(line: tuple[Segment, ...], place: Place) -> tuple[Segment, ...]:
+    return (section(line[place.index], place.t, 1.0), *line[place.index + 1 :])
+
+
+def _to_place(line: tuple[Segment, ...], place: Place) -> tuple[Segment, ...]:
+    return (*line[: place.index], section(line[place.index], 0.0, place.t))
+
+
+def met_by_bare_edge(
+    turn: float,
+    a: Strand,
+    b: Strand,
+    on_a: tuple[Segment, ...],
+    on_b: tuple[Segment, ...],
+    limit: float,
+) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
+    """Cut a parallel where the straight continuation of a run at no distance meets it.
+
+    Beyond a fold, or an edge that is cut as it is, there is no cloth: the square end of the neighbour's parallel would
+    stick out there.
+
+    Args:
+        turn: the turn at the corner, radians.
+        a: the strand that arrives.
+        b: the strand that leaves.
+        on_a: what is left of the strand that arrives.
+        on_b: what is left of the strand that leaves.
+        limit: how far the run may go on, as a multiple of the other's distance.
+
+    Returns:
+        Both, meeting; None where neither run is at no distance, where they meet beyond the square end, or nowhere.
+    """
+    if math.cos(turn) <= 0.0 or (a.end_distance == 0.0) == (b.start_distance == 0.0):
+        return None
+    corner = a.end
+    if a.end_distance == 0.0:
+        ray = Line(corner, _ahead(corner, a.end_tangent, limit * abs(b.start_distance)))
+        cut = cut_at_crossing((ray,), on_b)
+        return ((*on_a, *cut[0]), cut[1]) if cut else None
+    ray = Line(_ahead(corner, b.start_tangent, -limit * abs(a.end_distance)), corner)
+    cut = cut_at_crossing(on_a, (ray,))
+    return (cut[0], (*cut[1], *on_b)) if cut else None

@@ -9,7 +9,7 @@ from crossgrain.errors import OpenOutlineError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.curvature import simplified
-from crossgrain.kernel.joins import JoinStyle, corner_turn, cut_at_crossing, gap, stepped
+from crossgrain.kernel.joins import JoinStyle, corner_turn, cut_at_crossing, drawn_on, gap, stepped
 from crossgrain.kernel.parallel import Strand, parallels
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, started_at
@@ -134,7 +134,12 @@ def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: flo
         turn = corner_turn(a, b)
         widest = max(a.end_distance, b.start_distance, key=abs)
         if turn * widest >= 0.0 or abs(turn) < COINCIDENT:
-            between[k] = gap(turn, a, b, style, limit)
+            cut = drawn_on(turn, a, b, bodies[k], bodies[after]) if a.end_distance != b.start_distance else None
+            if cut is None:
+                between[k] = gap(turn, a, b, style, limit)
+                continue
+            bodies[k], bodies[after] = cut
+            between[k] = (Line(bodies[k][-1].end, bodies[after][0].start),)
             continue
         if after == k:
             bodies[k] = _cut_at_own_ends(bodies[k])
