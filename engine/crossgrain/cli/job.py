@@ -25,8 +25,8 @@ class Job:
 
     Args:
         source: the drawing to read.
-        target: the drawing to write, the same as ``source`` where it is changed in place; None for a command that
-            only reads.
+        target: the drawing to write; None for a command that only reads.
+        in_place: whether that is to be the drawing read.
         overwrite: whether a file that stands where ``target`` is to be may go.
         unit_mm: the length of one user unit as stated by the maker, mm; None where the drawing itself says it.
         pieces: names or ids of the pieces meant; none means all.
@@ -35,15 +35,11 @@ class Job:
 
     source: Path
     target: Path | None = None
+    in_place: bool = False
     overwrite: bool = False
     unit_mm: float | None = None
     pieces: tuple[str, ...] = ()
     as_json: bool = False
-
-    @property
-    def in_place(self) -> bool:
-        """Whether the drawing read is the one to be written."""
-        return self.target is not None and self.target == self.source
 
 
 def reads_drawing(function: F) -> F:
@@ -95,10 +91,12 @@ def _with_options(function: F, *options: Callable[[Any], Any]) -> F:
     @wraps(function)
     def with_job(**given: Any) -> Any:
         source: Path = given.pop("source")
+        in_place = given.pop("in_place", False)
         job = Job(
             source=source,
-            target=_target(source, given.pop("output"), given.pop("in_place")) if writes else None,
-            overwrite=given.pop("overwrite") if writes else False,
+            target=_target(source, given.pop("output"), in_place) if writes else None,
+            in_place=in_place,
+            overwrite=given.pop("overwrite", False),
             unit_mm=_unit(given.pop("scale")),
             pieces=tuple(dict.fromkeys(given.pop("pieces"))),
             as_json=given.pop("as_json"),

@@ -1,0 +1,46 @@
+"""The options of a command are the fields of its operation's parameters, in name and in default."""
+
+from __future__ import annotations
+
+from dataclasses import MISSING, fields
+from importlib import import_module
+
+import pytest
+
+from crossgrain.cli.job import COMMON
+from crossgrain.cli.program import COMMANDS
+from crossgrain.operations.allowance import Allowance
+from crossgrain.operations.marking import Marking
+from crossgrain.operations.reduction import Reduction
+
+
+def own_options(name):
+    parameters = import_module(COMMANDS[name].module).command.params
+    return {parameter.name: parameter for parameter in parameters if parameter.name not in COMMON}
+
+
+@pytest.mark.parametrize(
+    ("name", "definition", "besides"),
+    [("reduce", Reduction, set()), ("allow", Allowance, {"strip"}), ("mark", Marking, set())],
+)
+class TestOptions:
+    def test_every_field_is_an_option_and_every_option_a_field(self, name, definition, besides):
+        wanted = {field.name for field in fields(definition)} - {"piece"}  # which piece, the option --piece says
+        assert set(own_options(name)) - besides == wanted
+
+    def test_what_has_no_default_must_be_given_and_what_has_one_need_not(self, name, definition, besides):
+        options = own_options(name)
+        for field in fields(definition):
+            if field.name == "piece":
+                continue
+            has_default = field.default is not MISSING or field.default_factory is not MISSING
+            assert options[field.name].required is not has_default
+
+    def test_an_option_that_is_not_given_leaves_the_default(self, name, definition, besides):
+        """What the command gets is None, which it leaves out, or the very default of the field."""
+        command = import_module(COMMANDS[name].module).command
+        words = ["in.svg", "-o", "out.svg", "--piece", "p", *(["--by", "8%"] if name == "reduce" else [])]
+        given = command.make_context(name, words).params
+        for field in fields(definition):
+            if field.name != "piece" and field.default is not MISSING:
+                assert given[field.name] in (None, field.default)
