@@ -23,6 +23,7 @@ from numpy.typing import NDArray
 from crossgrain.errors import CollapseError, ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.area import winding
+from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.course import Course
 from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import Place, path_length, places_at, point_at, run
@@ -113,7 +114,8 @@ class Narrowing:
             line = piece.edge(edge).line.mapped(frame)
             self._x0, level = between(line.start, line.end, 0.5)
         else:
-            self._x0, level = ((points.min(axis=0) + points.max(axis=0)) / 2.0).tolist()
+            box = bounds(outline)
+            self._x0, level = (box.left + box.right) / 2.0, (box.top + box.bottom) / 2.0
         # Where along each strip the anchor counts as lying. It is the same at every level: a slanted strip that
         # crosses the anchor would bend the whole piece there.
         at = np.array([level])

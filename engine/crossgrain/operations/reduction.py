@@ -92,6 +92,8 @@ def _one_reduced(piece: Piece, reduction: Reduction) -> Outcome[Piece]:
             advice=_("See that it still fits the edge it is sewn to."),
         )
         return Outcome(value=piece, findings=(finding,))
+    if not reduction.by and not reduction.along:
+        return Outcome(value=piece)
     narrowing = Narrowing(piece, 1.0 - reduction.by, reduction.anchor)
     lengthen = _along(piece, reduction, narrowing)
     if narrowing.is_even:
