@@ -213,39 +213,3 @@ def _from_place(line: tuple[Segment, ...], place: Place) -> tuple[Segment, ...]:
 
 def _to_place(line: tuple[Segment, ...], place: Place) -> tuple[Segment, ...]:
     return (*line[: place.index], section(line[place.index], 0.0, place.t))
-
-
-def met_by_bare_edge(
-    turn: float,
-    a: Strand,
-    b: Strand,
-    on_a: tuple[Segment, ...],
-    on_b: tuple[Segment, ...],
-    limit: float,
-) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
-    """Cut a parallel where the straight continuation of a run at no distance meets it.
-
-    Beyond a fold, or an edge that is cut as it is, there is no cloth: the square end of the neighbour's parallel would
-    stick out there.
-
-    Args:
-        turn: the turn at the corner, radians.
-        a: the strand that arrives.
-        b: the strand that leaves.
-        on_a: what is left of the strand that arrives.
-        on_b: what is left of the strand that leaves.
-        limit: how far the run may go on, as a multiple of the other's distance.
-
-    Returns:
-        Both, meeting; None where neither run is at no distance, where they meet beyond the square end, or nowhere.
-    """
-    if math.cos(turn) <= 0.0 or (a.end_distance == 0.0) == (b.start_distance == 0.0):
-        return None
-    corner = a.end
-    if a.end_distance == 0.0:
-        ray = Line(corner, _ahead(corner, a.end_tangent, limit * abs(b.start_distance)))
-        cut = cut_at_crossing((ray,), on_b)
-        return ((*on_a, *cut[0]), cut[1]) if cut else None
-    ray = Line(_ahead(corner, b.start_tangent, -limit * abs(a.end_distance)), corner)
-    cut = cut_at_crossing(on_a, (ray,))
-    return (cut[0], (*cut[1], *on_b)) if cut else None
