@@ -1,5 +1,6 @@
 """What hypothesis draws: points, cubics nasty and nice, outlines that are simple by construction."""
 
+import itertools
 import math
 
 from hypothesis import strategies as st
@@ -127,3 +128,89 @@ def open_lines(draw, most=6):
 def paths():
     """Draw open and closed paths."""
     return st.one_of(open_lines(), simple_outlines())
+
+
+@st.composite
+def traced_outlines(draw, jitter=0.3):
+    """Draw outlines as a person traces them from paper, and where their true corners lie.
+
+    A leg piece: waist, side, hem, inseam and a crotch curve of radius 45 to 70 mm that runs into the centre line.
+    Every node lies up to ``jitter`` off the paper's line, and every handle points up to 2.5° beside it. Each corner is
+    drawn as one node, as two some 1 mm apart, with a tiny extra node beside it, or rounded by 1 to 2 mm. Some pieces
+    have a 5 mm step below the waist.
+
+    Returns:
+        The path, and the points of its true corners in order.
+    """
+    size = draw(st.floats(0.8, 1.2))
+    radius = draw(st.floats(45.0, 70.0))
+    waist, hem, long = 220.0 * size, 200.0 * size, 950.0 * size
+    step = draw(st.booleans())
+    # From the waist at the side, clockwise on the page: waist, centre, crotch, inseam, hem, side.
+    rise = 250.0 * size
+    top = (waist, draw(st.floats(-12.0, 5.0)))
+    bend = (waist + 4.0, rise - radius)
+    fork = (bend[0] + radius, rise)
+    edges = [[(0.0, 0.0), top]]
+    start = top
+    if step:
+        start = (waist, draw(st.floats(30.0, 120.0)))
+        outer, low = (waist + 5.0, top[1]), (waist + 5.0, start[1])
+        edges = [[(0.0, 0.0), outer], [outer, low], [low, start]]
+    pieces = draw(st.integers(10, 15))
+    arc = [
+        (fork[0] - radius * math.cos(a), bend[1] + radius * math.sin(a))
+        for a in (math.pi / 2 * i / pieces for i in range(pieces + 1))
+    ]
+    edges += [[start, *arc]]
+    edges += [[fork, (hem + 20.0, long)], [(hem + 20.0, long), (20.0, long)]]
+    side = Cubic((20.0, long), (-10.0, 0.6 * long), (-40.0, 0.25 * long), (0.0, 0.0))
+    edges += [[side.point(i / 20) for i in range(21)]]
+
+    def shaken(point):
+        reach, angle = jitter * draw(st.floats(0.0, 1.0)), draw(angles)
+        return (point[0] + reach * math.cos(angle), point[1] + reach * math.sin(angle))
+
+    def toward(p, q, by):
+        far = math.dist(p, q)
+        return (p[0] + (q[0] - p[0]) * by / far, p[1] + (q[1] - p[1]) * by / far)
+
+    nodes = []
+    for edge, after in zip(edges, edges[1:] + edges[:1], strict=True):
+        for p, q in itertools.pairwise(edge):
+            count = max(1, round(math.dist(p, q) / draw(st.floats(25.0, 60.0))))
+            nodes += [shaken(toward(p, q, math.dist(p, q) * i / count)) for i in range(1, count)]
+            if q is not edge[-1]:
+                nodes.append(shaken(q))
+        before, corner, next_ = edge[-2], edge[-1], after[1]
+        room = min(math.dist(before, corner), math.dist(corner, next_))
+        kind = draw(st.sampled_from(["node", "two nodes", "extra node", "rounded"] if room > 10.0 else ["node"]))
+        spot = shaken(corner)
+        if kind == "node":
+            nodes.append(spot)
+        elif kind == "two nodes":
+            nodes += [toward(spot, before, 0.5), toward(spot, next_, 0.5)]
+        elif kind == "extra node":
+            beside = toward(spot, draw(st.sampled_from([before, next_])), draw(st.floats(0.05, 1.0)))
+            nodes += [spot, beside] if math.dist(beside, next_) < math.dist(spot, next_) else [beside, spot]
+        else:
+            by = draw(st.floats(1.0, 2.0))
+            nodes += [toward(spot, before, by), (spot, "round"), toward(spot, next_, by)]
+    segments = []
+    for i, node in enumerate(nodes):
+        if isinstance(node[1], str):
+            continue
+        ahead = nodes[(i + 1) % len(nodes)]
+        if isinstance(ahead[1], str):
+            segments.append(Cubic.from_quadratic(node, ahead[0], nodes[(i + 2) % len(nodes)]))
+        elif math.dist(node, ahead) > 5.0 and draw(st.booleans()):
+            aside = [math.tan(draw(st.floats(-1.0, 1.0)) * math.radians(2.5)) / 3.0 for _ in range(2)]
+            dx, dy = ahead[0] - node[0], ahead[1] - node[1]
+            handles = [
+                (share * dx - a * dy, share * dy + a * dx) for share, a in zip((1 / 3, -1 / 3), aside, strict=True)
+            ]
+            (ux, uy), (vx, vy) = handles
+            segments.append(Cubic(node, (node[0] + ux, node[1] + uy), (ahead[0] + vx, ahead[1] + vy), ahead))
+        else:
+            segments.append(Line(node, ahead))
+    return Path(tuple(segments), True), [edge[-1] for edge in edges]
