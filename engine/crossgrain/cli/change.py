@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 import click
 from click.core import ParameterSource
@@ -13,6 +14,9 @@ from crossgrain.cli.job import COMMON, Job
 from crossgrain.cli.show import say, show_outcome
 from crossgrain.language import _
 from crossgrain.model import Outcome, Pattern
+
+if TYPE_CHECKING:
+    from crossgrain.svg.drawing import Drawing
 
 
 def change(job: Job, operation: Callable[[Pattern], Outcome[Pattern]]) -> Exit:
@@ -49,9 +53,26 @@ def change(job: Job, operation: Callable[[Pattern], Outcome[Pattern]]) -> Exit:
             parameters=tuple(parameters(context)),
         ),
     )
+    if job.show:
+        _show(drawing, job.show, before, outcome)
     write_drawing(drawing, job.target, overwrite=job.overwrite, in_place=job.in_place)
     say(_("Wrote {file}.").format(file=job.target))
     return show_outcome(outcome, as_json=job.as_json, input=str(job.source), output=str(job.target))
+
+
+def _show(drawing: Drawing, wanted: frozenset[str], before: Pattern, outcome: Outcome[Pattern]) -> None:
+    """Draw what the maker wants to see of the change, on layers of its own."""
+    from crossgrain.output.labels import finding_labels, piece_labels
+    from crossgrain.svg.layers import draw_before, draw_labels
+
+    after = outcome.value
+    if "before" in wanted:
+        draw_before(drawing, before, after)
+    labels = [
+        *(piece_labels(after, outcome.changes) if "labels" in wanted else ()),
+        *(finding_labels(after, outcome.findings) if "notes" in wanted else ()),
+    ]
+    draw_labels(drawing, [piece.id for piece in after.pieces], labels)
 
 
 def parameters(context: click.Context) -> Sequence[tuple[str, str]]:

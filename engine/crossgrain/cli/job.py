@@ -13,7 +13,7 @@ import click
 from crossgrain.cli.amounts import LENGTH
 from crossgrain.language import _
 
-COMMON: Final = frozenset({"source", "output", "in_place", "overwrite", "pieces", "scale", "as_json"})
+COMMON: Final = frozenset({"source", "output", "in_place", "overwrite", "pieces", "scale", "as_json", "show"})
 """The names of the options that say which drawing and which pieces, rather than what to do with them."""
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -31,6 +31,7 @@ class Job:
         unit_mm: the length of one user unit as stated by the maker, mm; None where the drawing itself says it.
         pieces: names or ids of the pieces meant; none means all.
         as_json: whether the data is printed as JSON.
+        show: what to draw beside the pieces, of ``labels``, ``notes`` and ``before``.
     """
 
     source: Path
@@ -40,6 +41,7 @@ class Job:
     unit_mm: float | None = None
     pieces: tuple[str, ...] = ()
     as_json: bool = False
+    show: frozenset[str] = frozenset()
 
 
 def reads_drawing(function: F) -> F:
@@ -49,12 +51,12 @@ def reads_drawing(function: F) -> F:
 
 def changes_drawing(function: F) -> F:
     """Give a command a drawing to read and one to write; the command gets a :class:`Job`."""
-    return _with_options(function, _source, _output, _in_place, _overwrite, _pieces, _scale, _json)
+    return _with_options(function, _source, _output, _in_place, _overwrite, _pieces, _show, _scale, _json)
 
 
 def changes_piece(function: F) -> F:
     """Give a command a drawing to read and one to write, and exactly one piece in it."""
-    return _with_options(function, _source, _output, _in_place, _overwrite, _piece, _scale, _json)
+    return _with_options(function, _source, _output, _in_place, _overwrite, _piece, _show, _scale, _json)
 
 
 _source = click.argument("source", metavar="IN.svg", type=click.Path(path_type=Path))
@@ -82,6 +84,15 @@ _scale = click.option(
     type=LENGTH,
     help=_("The length of one user unit, where the drawing does not say it: 1mm, 0.75pt, 1/90in."),
 )
+_show = click.option(
+    "--show",
+    type=click.Choice(["labels", "notes", "before"]),
+    multiple=True,
+    help=_(
+        "Draw on a layer of its own: the edges' names with what changed, what to look at, or the outline before; "
+        "may be given again."
+    ),
+)
 _json = click.option("--json", "as_json", is_flag=True, help=_("Print the data as JSON; lengths in mm."))
 
 
@@ -100,6 +111,7 @@ def _with_options(function: F, *options: Callable[[Any], Any]) -> F:
             unit_mm=_unit(given.pop("scale")),
             pieces=tuple(dict.fromkeys(given.pop("pieces"))),
             as_json=given.pop("as_json"),
+            show=frozenset(given.pop("show", ())),
         )
         return function(job, **given)
 

@@ -24,6 +24,8 @@ from crossgrain.svg.writer import add_group, add_path
 
 _OF: Final = crossgrain("of")
 _LINE: Final = crossgrain("line")
+LAYER: Final = crossgrain("layer")
+"""On a layer of ours, its name: nothing on it is ever read as a piece."""
 
 # Width in mm, dashes in mm, colour.
 _LOOKS: Final[dict[str, tuple[float, tuple[float, ...], str]]] = {
@@ -37,8 +39,8 @@ _LOOKS: Final[dict[str, tuple[float, tuple[float, ...], str]]] = {
 
 
 def follows(element: etree._Element) -> bool:
-    """Tell whether an element, or a group around it, only shows what belongs to an outline."""
-    return any(one.get(_OF) is not None for one in (element, *element.iterancestors()))
+    """Tell whether an element, or a group or layer around it, only shows what belongs to an outline."""
+    return any(one.get(_OF) is not None or one.get(LAYER) is not None for one in (element, *element.iterancestors()))
 
 
 def counterpart(drawing: Drawing, shape: Shape, kind: OutlineKind) -> Path | None:

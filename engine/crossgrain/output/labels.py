@@ -1,0 +1,112 @@
+"""Say in a few words beside each piece what its edges are called, what changed, and what to look at."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from crossgrain.kernel.area import winding
+from crossgrain.kernel.bounds import bounds
+from crossgrain.kernel.length import point_at_share
+from crossgrain.kernel.segment import unit
+from crossgrain.language import _
+from crossgrain.model import Change, Edge, Finding, Pattern, Piece
+from crossgrain.model.label import Label
+from crossgrain.units import format_area, format_length, format_share
+
+_INWARDS: Final = 6.0
+"""From an edge to its label, mm: clear of the line and of a notch."""
+_NEAR: Final = 0.001
+"""The share of an edge over which its direction is taken for a name that is only looked at."""
+_LINE: Final = 56
+"""Signs in a line of a sentence; it then fits into the width of a trouser leg."""
+_LEADING: Final = 7.0
+"""From one line to the next, mm."""
+
+
+def piece_labels(pattern: Pattern, changes: Sequence[Change] = ()) -> tuple[Label, ...]:
+    """Return labels that name the edges of each piece, with the figures that changed.
+
+    Args:
+        pattern: the pieces as they are.
+        changes: what was changed on them.
+
+    Returns:
+        One label inside each named edge, and one in the middle of each piece.
+
+    >>> from crossgrain.kernel.path import Path
+    >>> line = Path(Path.polygon([(0, 0), (90, 0), (90, 60)]).segments)
+    >>> band = Piece(id="p", name="band", edges=(Edge(name="waist", line=line),))
+    >>> change = Change(piece="band", edge="waist", what="length", before=250.0, after=240.0)
+    >>> piece_labels(Pattern(pieces=(band,)), [change])[0].lines
+    ('waist 250.0 → 240.0 mm',)
+    """
+    labels = []
+    for piece in pattern.pieces:
+        own = [change for change in changes if change.piece == piece.label]
+        labels += [_edge_label(piece, edge, own) for edge in piece.edges if edge.name]
+        lines = [piece.label, *(f"{change.what} {_step(change)}" for change in own if not change.edge)]
+        labels.append(Label(about=piece.id, lines=tuple(lines), at=_middle(piece), anchor="middle"))
+    return tuple(labels)
+
+
+def finding_labels(pattern: Pattern, findings: Iterable[Finding]) -> tuple[Label, ...]:
+    """Return labels that say on each piece what to look at, cautions first.
+
+    Args:
+        pattern: the pieces as they are.
+        findings: what to look at; those of pieces that are not there are left out.
+    """
+    labels = []
+    ordered = sorted(findings, key=lambda finding: finding.severity != "caution")
+    for piece in pattern.pieces:
+        lines = [
+            line
+            for finding in ordered
+            if finding.piece in (piece.label, piece.id)
+            for line in textwrap.wrap(_sentence(finding), _LINE)
+        ]
+        if lines:
+            x, y = _middle(piece)
+            at = (x, y + 3.0 * _LEADING)
+            labels.append(Label(about=piece.id, lines=tuple(lines), at=at, anchor="middle", kind="finding"))
+    return tuple(labels)
+
+
+def _edge_label(piece: Piece, edge: Edge, changes: Sequence[Change]) -> Label:
+    here = point_at_share(edge.line, 0.5)
+    before, after = (point_at_share(edge.line, share) for share in (0.5 - _NEAR, 0.5 + _NEAR))
+    x, y = unit(after[0] - before[0], after[1] - before[1])
+    dx, dy = (-y, x) if winding(piece.line) > 0 else (y, -x)
+    steps = [_step(change) for change in changes if change.edge == edge.name]
+    return Label(
+        about=piece.id,
+        lines=(" ".join((edge.name, *steps[:1])), *steps[1:]),
+        at=(here[0] + _INWARDS * dx, here[1] + _INWARDS * dy + (2.0 if abs(dy) < 0.5 else 4.0 if dy > 0 else 0.0)),
+        anchor="start" if dx > 0.5 else "end" if dx < -0.5 else "middle",
+    )
+
+
+def _middle(piece: Piece) -> tuple[float, float]:
+    box = bounds(piece.line)
+    return (box.left + box.width / 2.0, box.top + box.height / 2.0)
+
+
+def _step(change: Change) -> str:
+    match change.unit:
+        case "mm":
+            before, after = format_length(change.before).removesuffix(" mm"), format_length(change.after)
+        case "mm2":
+            before, after = format_area(change.before).removesuffix(" cm²"), format_area(change.after)
+        case "ratio":
+            before, after = format_share(change.before), format_share(change.after)
+        case "nodes":
+            before, after = f"{change.before:.0f}", f"{change.after:.0f}"
+    return f"{before} → {after}"
+
+
+def _sentence(finding: Finding) -> str:
+    kind = _("Caution") if finding.severity == "caution" else _("Note")
+    head = f"{kind}: {finding.edge}: " if finding.edge else f"{kind}: "
+    return head + " ".join(part for part in (finding.message, finding.advice) if part)
