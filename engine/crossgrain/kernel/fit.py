@@ -98,7 +98,7 @@ def fit_curve(
     limit = np.full(len(start), _MOST + 1, dtype=np.intp) if fewer_than is None else fewer_than
     if not pending.size:
         return _assembled(kept, len(start))
-    for aim in MARGIN * accuracy * np.array(_AIMS):
+    for again, aim in enumerate(MARGIN * accuracy * np.array(_AIMS)):
         rounds = _search(curve, pending, start[pending], end[pending], aim, floor[pending], limit[pending])
         wrong: list[Ints] = []
         if fewer_than is None:
@@ -106,8 +106,9 @@ def fit_curve(
         for one in _last_accepted(rounds):
             error = true_error(curve, one.owner, one.start, one.end, one.controls, accuracy)
             missed = np.unique(one.owner[error > accuracy])
-            # Where much was overlooked between samples, shorter stretches are needed, not only a smaller aim.
-            far = np.unique(one.owner[error > 2.0 * accuracy])
+            # Where much was overlooked between samples, or something again under a smaller aim, shorter stretches are
+            # needed.
+            far = np.unique(one.owner[error > (1.0 if again else 2.0) * accuracy])
             floor[one.runs] = np.where(np.isin(one.runs, far), one.counts, 0)
             wrong.append(missed)
             kept.append(_without(one, missed) if missed.size else one)
