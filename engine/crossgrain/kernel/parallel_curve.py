@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from crossgrain.kernel.spans import Complexes, Floats, Ints
-from crossgrain.tolerances import COINCIDENT
+from crossgrain.tolerances import BESIDE_STANDSTILL, COINCIDENT, LEAST_DIVISOR
 
 _KNOTS = 17
 _GRID: Floats = np.linspace(0.0, 1.0, _KNOTS)
@@ -159,7 +159,7 @@ class ParallelCurve:
         velocity = c1 + t * (2.0 * c2 + t * (3.0 * c3))
         speed = np.abs(velocity)
         if (speed < COINCIDENT).any():
-            velocity, speed = self._where_still(row, t, velocity, speed)
+            t, velocity, speed = self._past_standstill(row, t, velocity, speed)
         tangent = velocity / speed
         if not callable(self._distance):
             return point - 1j * self._distance[row] * tangent, self._sign[run][:, None] * tangent, parameter
@@ -211,17 +211,21 @@ class ParallelCurve:
         velocity = self._c1[row] + t * (2.0 * c2 + t * (3.0 * c3))
         speed = np.abs(velocity)
         if (speed < COINCIDENT).any():
-            velocity, speed = self._where_still(row, t, velocity, speed)
+            t, velocity, speed = self._past_standstill(row, t, velocity, speed)
         bend = 2.0 * c2 + 6.0 * t * c3
         return velocity / speed, speed, (velocity.conj() * bend).imag / speed**3
 
-    def _where_still(self, row: Ints, t: Floats, velocity: Complexes, speed: Floats) -> tuple[Complexes, Floats]:
-        """Take the direction a little further in where a control point coincides with the end of its row."""
-        still = speed < COINCIDENT
-        inside = np.where(t < 0.5, t + 1e-5, t - 1e-5)
-        nudged = self._c1[row] + inside * (2.0 * self._c2[row] + inside * (3.0 * self._c3[row]))
-        velocity = np.where(still, nudged, velocity)
-        return velocity, np.maximum(np.abs(velocity), 1e-300)
+    def _past_standstill(
+        self, row: Ints, t: Floats, velocity: Complexes, speed: Floats
+    ) -> tuple[Floats, Complexes, Floats]:
+        """Step a little further in where a control point coincides with the end of its row.
+
+        The curvature grows beyond all bounds there, and its sign decides whether there is a cusp: so the bend must be
+        taken at the same place as the velocity.
+        """
+        inside = np.where(speed < COINCIDENT, np.where(t < 0.5, t + BESIDE_STANDSTILL, t - BESIDE_STANDSTILL), t)
+        velocity = self._c1[row] + inside * (2.0 * self._c2[row] + inside * (3.0 * self._c3[row]))
+        return inside, velocity, np.maximum(np.abs(velocity), LEAST_DIVISOR)
 
     def _lengths(self) -> Floats:
         """Return the arc length between neighbouring knots (Gauss–Legendre)."""
@@ -233,7 +237,7 @@ class ParallelCurve:
         return out
 
     def _arc_length(self, row: Ints, u: Floats, t: Floats) -> Floats:
-        """Return the arc length at parameters, by Hermite's cubic between knots; off by less than 1e-5 mm."""
+        """Return the arc length at parameters, by Hermite's cubic between knots; off by less than BESIDE_STANDSTILL mm."""
         knot = np.clip(np.searchsorted(self._u, u, side="right") - 1, 0, len(self._u) - 2)
         # A node is two knots with one parameter: the one that belongs to the row counts.
         knot = np.where(self._owner[knot] > row, knot - 2, knot)
