@@ -74,8 +74,8 @@ TOUCH_LENGTH: Final = 1.0
 unless their curvatures agree to 1e-5 / mm, a radius of 100 m."""
 
 TRIM_PROBE: Final = 0.004
-"""How far beside a stretch of a raw parallel it is asked what lies there: under ACCURACY, so that loops which matter are
-seen, and far above COINCIDENT, so that rounding does not answer."""
+"""How far beside a stretch of a raw parallel it is asked what lies there: under ACCURACY, so that loops which matter
+are seen, and far above COINCIDENT, so that rounding does not answer."""
 
 AGREEING_TURN: Final = math.radians(0.01)
 """Directions nearer than this are one: ten times what eight digits leave on the chord of a 50 mm edge, and a fifth of a
@@ -83,3 +83,36 @@ millimetre over a metre."""
 
 SMOOTH_KINK: Final = math.radians(0.1)
 """A bend in a seam below this is none: over a hand's breadth it stands off by less than a thread."""
+
+FLATTENED: Final = 1e-14
+"""An affine map whose determinant is this share of its parts is flat to rounding, and has no way back."""
+
+PARAMETER_SETTLED: Final = 1e-13
+"""Newton's method has ended when it moves a parameter by less: on a segment a metre long that is a ten thousandth of
+COINCIDENT, and the next step would be the square of it."""
+
+BESIDE_STANDSTILL: Final = 1e-5
+"""How far beside a standstill, in the parameter, a curve's direction is taken: far enough for eight digits of it."""
+
+LEAST_DIVISOR: Final = 1e-300
+"""Stands in for zero where a quotient is thrown away in that case, so that nothing is divided by it."""
+
+LEVEL_SLOPE: Final = 1e-9
+"""A direction that falls by less than this share of its size lies level."""
+
+NEWTON_ANGLE: Final = 5e-4
+"""Lines that meet at less than this angle, in radians, are left to the general search: Newton's method would wander."""
+
+COARSE_SEARCH: Final = 1e-4
+"""How near the polyline that picks the candidates of a search follows the path, as a share of the path's size. It
+changes how long the search takes, not what it finds."""
+
+WIDTH_CHAIN: Final = 2e-4
+"""How near an outline is followed to take widths, mm: a hold's share of it is far below ACCURACY."""
+
+LEAST_SHARE: Final = 1e-6
+"""No part of a segment shorter than this share of its parameter is cut off: of a metre that is a thousandth of a
+millimetre, which is no cloth."""
+
+QUARTER_ARC_ERROR: Final = 2.7e-4
+"""How far one cubic strays from a quarter of a circle, as a share of the radius: the best there is with exact ends."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from crossgrain.errors import GeometryError
 from crossgrain.language import _
+from crossgrain.tolerances import FLATTENED
 
 Point = tuple[float, float]
 
@@ -72,7 +73,7 @@ class Affine:
         """
         det = self.determinant
         size = abs(self.a * self.d) + abs(self.b * self.c)
-        if not math.isfinite(det) or abs(det) <= 1e-14 * size or det == 0.0:
+        if not math.isfinite(det) or abs(det) <= FLATTENED * size or det == 0.0:
             raise GeometryError(
                 _("A transform flattens the drawing to a line and cannot be undone."),
                 advice=_("Remove the zero scale or skew from the object or its group."),

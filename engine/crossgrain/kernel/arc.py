@@ -10,7 +10,7 @@ from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line, Segment
 from crossgrain.language import _
-from crossgrain.tolerances import ARC_ACCURACY
+from crossgrain.tolerances import ARC_ACCURACY, QUARTER_ARC_ERROR
 
 
 def arc_cubics(
@@ -127,7 +127,9 @@ def _arc(start: Point, frame: Affine, first: float, span: float, end: Point, *, 
 
 def _pieces(span: float, radius: float) -> int:
     """Return the least number of equal cubics that follow an arc within ``ARC_ACCURACY``."""
-    pieces = max(1, math.ceil(span / (math.pi / 2) * math.pow(2.7e-4 * radius / ARC_ACCURACY, 1.0 / 6.0) - 0.5))
+    pieces = max(
+        1, math.ceil(span / (math.pi / 2) * math.pow(QUARTER_ARC_ERROR * radius / ARC_ACCURACY, 1.0 / 6.0) - 0.5)
+    )
     pieces = max(pieces, math.ceil(span / (0.9 * math.pi)))
     while radius * _radial_error(span / pieces) > ARC_ACCURACY:
         pieces += 1

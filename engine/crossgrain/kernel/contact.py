@@ -15,7 +15,7 @@ from crossgrain.kernel.curvature import cusps
 from crossgrain.kernel.nearest import nearest, nearest_points
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic
-from crossgrain.tolerances import COINCIDENT, ROUND_OFF, STANDSTILL, TOUCH_LENGTH
+from crossgrain.tolerances import COINCIDENT, PARAMETER_SETTLED, ROUND_OFF, STANDSTILL, TOUCH_LENGTH
 
 Stretch = tuple[float, float, float, float]
 """From parameter s0 to s1 on the first cubic and from t0 to t1 on the second, s0 below s1."""
@@ -132,7 +132,7 @@ def _touching(a: Cubic, b: Cubic, s: float, t: float) -> tuple[float, float] | N
         s, t = s + ds, t + dt
         if not (-1.0 <= s <= 2.0 and -1.0 <= t <= 2.0):
             return None
-        if abs(ds) + abs(dt) <= 1e-13:
+        if abs(ds) + abs(dt) <= PARAMETER_SETTLED:
             break
     return _on_both(a, b, s, t)
 
@@ -148,7 +148,7 @@ def _crossing(a: Cubic, b: Cubic, s: float, t: float) -> tuple[float, float] | N
         s, t = s + ds, t + dt
         if not (-1.0 <= s <= 2.0 and -1.0 <= t <= 2.0):
             return None
-        if abs(ds) + abs(dt) <= 1e-13:
+        if abs(ds) + abs(dt) <= PARAMETER_SETTLED:
             break
     return _on_both(a, b, s, t)
 

@@ -12,15 +12,13 @@ from crossgrain.kernel.arrays import Complexes, rows_of
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
+from crossgrain.tolerances import LEVEL_SLOPE
 
 Floats = NDArray[np.float64]
 
 _STEP = 2.0
 """Between places at which a curve is taken, mm: blended between two of them, a bend to a radius of 10 mm is followed
 within 1e-4 mm where it does not lie level."""
-
-_LEVEL = 1e-9
-"""A direction that falls by less than this share of its size lies level."""
 
 
 class Course:
@@ -68,7 +66,7 @@ class Course:
 
 
 def _slant(direction: Complexes, secant: Floats) -> Floats:
-    level = direction.imag <= _LEVEL * np.abs(direction)
+    level = direction.imag <= LEVEL_SLOPE * np.abs(direction)
     return np.where(level, secant, direction.real / np.where(level, 1.0, direction.imag))
 
 

@@ -17,14 +17,11 @@ from crossgrain.kernel.length import Place
 from crossgrain.kernel.parallel import Strand
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, section, started_at
-from crossgrain.tolerances import COINCIDENT, CORNER_TURN
+from crossgrain.tolerances import COINCIDENT, CORNER_TURN, NEWTON_ANGLE, PARAMETER_SETTLED
 
 _NEWTON_STEPS = 12
-_STEEP = 5e-4
-"""Lines that meet at less than this angle, in radians, are left to the general search: Newton's method would wander."""
 _OUTSIDE = 0.3
 """How far into a segment from its corner the quick search may go: beyond that, it is no longer near the corner."""
-_SETTLED = 1e-12
 
 JoinStyle = Literal["mitre", "round"]
 
@@ -130,7 +127,7 @@ def _crossing_near_corner(a: Segment, b: Segment) -> tuple[float, float] | None:
         (px, py), (qx, qy) = a.point(s), b.point(t)
         (ux, uy), (vx, vy) = a.derivative(s), b.derivative(t)
         det = ux * vy - uy * vx
-        if abs(det) <= _STEEP * math.hypot(ux, uy) * math.hypot(vx, vy):
+        if abs(det) <= NEWTON_ANGLE * math.hypot(ux, uy) * math.hypot(vx, vy):
             return None
         dx, dy = qx - px, qy - py
         ds, dt = (dx * vy - dy * vx) / det, (dx * uy - dy * ux) / det
@@ -138,7 +135,7 @@ def _crossing_near_corner(a: Segment, b: Segment) -> tuple[float, float] | None:
         first_step = min(first_step, abs(ds) + abs(dt))
         if not (_OUTSIDE < s < 2.0 and -1.0 < t < 1.0 - _OUTSIDE) or abs(ds) + abs(dt) > 1.5 * first_step:
             return None
-        if max(abs(ds), abs(dt)) < _SETTLED:
+        if max(abs(ds), abs(dt)) < PARAMETER_SETTLED:
             return (s, t) if 0.0 < s < 1.0 and 0.0 < t < 1.0 else None
     return None
 

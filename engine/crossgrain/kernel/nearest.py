@@ -14,17 +14,13 @@ from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.tolerances import COINCIDENT
+from crossgrain.tolerances import COARSE_SEARCH, COINCIDENT, PARAMETER_SETTLED
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 _BLOCK = 1_000_000
 """How many distances from points to chords are held in memory at once: 8 MB a table."""
-
-_COARSE = 1e-4
-"""How near the polyline that picks the candidates follows the path, as a share of the path's size. It changes how
-long the search takes, not what it finds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +90,7 @@ def nearest_points(path: Path, points: Floats) -> NearestPoints:
         raise GeometryError(_("A point has a coordinate that is not a number."))
     controls = np.array([segment.controls for segment in path.segments])
     size = float(np.hypot(*np.ptp(controls.reshape(-1, 2), axis=0)))
-    accuracy = max(_COARSE * size, COINCIDENT)
+    accuracy = max(COARSE_SEARCH * size, COINCIDENT)
     vertices, indices, t = flatten(path, accuracy)
     stop = np.where(indices[1:] == indices[:-1], t[1:], 1.0)
     owners, pieces = _candidates(vertices, points, accuracy)
@@ -155,7 +151,7 @@ def _closest(controls: Floats, points: Floats, low: Floats, high: Floats) -> Flo
         low, high = np.where(value < 0.0, t, low), np.where(value > 0.0, t, high)
         step = t - np.divide(value, rise, out=np.full_like(value, np.inf), where=rise > 0.0)
         after = np.where((step >= low) & (step <= high), step, (low + high) / 2.0)
-        done = np.abs(after - t) <= 1e-14  # Newton has doubled the digits once more than this
+        done = np.abs(after - t) <= PARAMETER_SETTLED  # Newton has doubled the digits once more than this
         t = np.where(value == 0.0, t, after)
         if (done | ~inside | (value == 0.0)).all():
             break

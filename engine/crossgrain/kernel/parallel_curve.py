@@ -237,7 +237,7 @@ class ParallelCurve:
         return out
 
     def _arc_length(self, row: Ints, u: Floats, t: Floats) -> Floats:
-        """Return the arc length at parameters, by Hermite's cubic between knots; off by less than BESIDE_STANDSTILL mm."""
+        """Return the arc length at parameters, by Hermite's cubic between knots; off by less than 1e-5 mm."""
         knot = np.clip(np.searchsorted(self._u, u, side="right") - 1, 0, len(self._u) - 2)
         # A node is two knots with one parameter: the one that belongs to the row counts.
         knot = np.where(self._owner[knot] > row, knot - 2, knot)

@@ -15,7 +15,7 @@ from crossgrain.kernel.bounds import turning_points
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import unit
 from crossgrain.language import _
-from crossgrain.tolerances import ROUND_OFF
+from crossgrain.tolerances import PARAMETER_SETTLED, ROUND_OFF
 
 Floats = NDArray[np.float64]
 Interval = tuple[float, float]
@@ -125,7 +125,7 @@ def _zero(heights: Floats, start: Floats, stop: Floats, low: Floats, high: Float
         step = t - np.divide(height, slope, out=np.full_like(t, np.inf), where=slope != 0.0)
         within = (step >= np.minimum(below, above)) & (step <= np.maximum(below, above))
         after = np.where(height == 0.0, t, np.where(within, step, (below + above) / 2.0))
-        done = np.abs(after - t) <= 1e-15
+        done = np.abs(after - t) <= PARAMETER_SETTLED
         t = after
         if done.all():
             break

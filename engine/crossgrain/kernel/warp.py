@@ -11,7 +11,7 @@ from crossgrain.kernel.arrays import cubics_of, point_of, rows_of
 from crossgrain.kernel.fit import fit_curve
 from crossgrain.kernel.segment import Line, Segment
 from crossgrain.kernel.spans import Complexes, Floats, Ints
-from crossgrain.tolerances import ACCURACY, COINCIDENT
+from crossgrain.tolerances import ACCURACY, BESIDE_STANDSTILL, COINCIDENT, LEAST_DIVISOR
 
 Map = Callable[[Complexes, Complexes], tuple[Complexes, Complexes]]
 """Takes points and directions at them, as complex arrays of one shape; returns where both go. On a crease of the map
@@ -35,13 +35,13 @@ class _Warped:
         velocity = c1 + u * (2.0 * c2 + u * (3.0 * c3))
         still = np.abs(velocity) < COINCIDENT
         if still.any():
-            inside = np.where(u < 0.5, u + 1e-5, u - 1e-5)
+            inside = np.where(u < 0.5, u + BESIDE_STANDSTILL, u - BESIDE_STANDSTILL)
             velocity = np.where(still, c1 + inside * (2.0 * c2 + inside * (3.0 * c3)), velocity)
         # At the end of a segment, look back into it: what lies beyond may be another part of a creased map.
         back = np.where(u == 1.0, -1.0, 1.0)
         moved, direction = self._move(point, back * velocity)
         direction = back * direction
-        return moved, direction / np.maximum(np.abs(direction), 1e-300), u
+        return moved, direction / np.maximum(np.abs(direction), LEAST_DIVISOR), u
 
 
 def warped(segments: Sequence[Segment], move: Map, accuracy: float = ACCURACY) -> list[tuple[Segment, ...]]:

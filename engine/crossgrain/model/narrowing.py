@@ -34,6 +34,7 @@ from crossgrain.language import _
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.marks import Dart, Hold
 from crossgrain.model.piece import Piece
+from crossgrain.tolerances import WIDTH_CHAIN
 
 Complexes = NDArray[np.complex128]
 Floats = NDArray[np.float64]
@@ -49,9 +50,6 @@ _MOST_EASED = 0.1
 
 _MARGIN = 2.0
 """A hold along an edge is taken to reach this far outside it, mm, so that the edge itself surely lies in it."""
-
-_CHAIN_ACCURACY = 2e-4
-"""How near the outline is followed to take widths, mm: a hold's share of it is far below ACCURACY."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +102,7 @@ class Narrowing:
         self._turn = complex(gy, gx) if (gx, gy) != (0.0, 1.0) else 1.0 + 0.0j
         frame = Affine(self._turn.real, self._turn.imag, -self._turn.imag, self._turn.real)
         outline = piece.line.mapped(frame)
-        points = flatten(outline, _CHAIN_ACCURACY).points
+        points = flatten(outline, WIDTH_CHAIN).points
         self._zones = [
             *(zone for dart in piece.darts if (zone := _dart_zone(piece, dart, frame)) is not None),
             *(_edge_zone(piece, hold, frame) for hold in piece.holds),
@@ -218,7 +216,7 @@ def _eased(levels: Floats, values: Floats) -> tuple[Floats, Floats]:
 def widest(piece: Piece) -> float:
     """Return the greatest width of a piece across its grain at one level, mm, within 0.01 mm."""
     gx, gy = piece.grain
-    points = flatten(piece.line.mapped(Affine(gy, gx, -gx, gy)), _CHAIN_ACCURACY).points
+    points = flatten(piece.line.mapped(Affine(gy, gx, -gx, gy)), WIDTH_CHAIN).points
     levels = np.linspace(float(points[:, 1].min()), float(points[:, 1].max()), _WIDTH_LEVELS + 1)[1:-1]
     left, right = _sides(points, np.union1d(levels, points[:, 1]))
     return float((right - left).max())
@@ -264,7 +262,7 @@ def _edge_zone(piece: Piece, hold: Hold, frame: Affine) -> _Zone:
     falls = held.end[1] > held.start[1]
     if not falls:
         held = held.reversed()
-    if across > along or (np.diff(flatten(held, _CHAIN_ACCURACY).points[:, 1]) <= 0.0).any():
+    if across > along or (np.diff(flatten(held, WIDTH_CHAIN).points[:, 1]) <= 0.0).any():
         raise ParameterError(
             _("The hold runs across the grain, so it would hold the whole width of the piece."),
             edge=hold.edge,
@@ -279,7 +277,7 @@ def _edge_zone(piece: Piece, hold: Hold, frame: Affine) -> _Zone:
 
 def _going_on(line: Path, first: Place, last: Place) -> Path:
     """Return the part of a line between two places, and what goes on from it along the grain in the same direction."""
-    points, indices, t = flatten(line, _CHAIN_ACCURACY)
+    points, indices, t = flatten(line, WIDTH_CHAIN)
     along = indices + t
     across, down = np.diff(points, axis=0).T
     steep = (np.abs(down) >= np.abs(across)) & ((down > 0.0) == (point_at(line, last)[1] > point_at(line, first)[1]))

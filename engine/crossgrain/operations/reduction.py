@@ -23,7 +23,7 @@ from crossgrain.model.narrowing import ON_CREASE, Narrowing, widest
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Edge, Piece
-from crossgrain.tolerances import ACCURACY, COINCIDENT, SMOOTH_KINK
+from crossgrain.tolerances import ACCURACY, COINCIDENT, LEAST_SHARE, SMOOTH_KINK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,14 +180,11 @@ def _uncreased(segment: Segment, narrowing: Narrowing) -> list[Segment]:
                 low, high = (middle, high) if there * away[k] > 0.0 else (low, middle)
             cuts.append((low + high) / 2.0)
     limits = [0.0, *sorted(cuts), 1.0]
-    return [section(segment, a, b) for a, b in pairwise(limits) if b - a > _LEAST_SHARE]
+    return [section(segment, a, b) for a, b in pairwise(limits) if b - a > LEAST_SHARE]
 
 
 _LINE_ACCURACY = ACCURACY / 2.0
 """Both sides of a piece share what its width may be off by."""
-
-_LEAST_SHARE = 1e-6
-"""No part of a segment shorter than this share of its parameter is cut off."""
 
 
 def _closed(edges: list[Edge]) -> tuple[Edge, ...]:
