@@ -76,14 +76,14 @@ def corners(path: Path, turn: float = CORNER_TURN, reach: float = CORNER_REACH) 
     sharp = np.abs(turns) >= turn
     sudden = np.abs(line.sharpness) >= _SUDDEN * np.minimum(np.abs(turns), 1.2 * turn)
     ranked = np.flatnonzero(sharp & sudden)
-    ranked = ranked[np.argsort(-np.abs(line.sharpness[ranked]), kind="stable")]
+    # Rounded, so that of two equal ones the first is taken however the drawing lies.
+    ranked = ranked[np.argsort(-np.abs(line.sharpness[ranked]).round(7), kind="stable")]
     kept: list[int] = []
     for node in ranked.tolist():
         away = np.abs(line.nodes[kept] - line.nodes[node])
         if (np.minimum(away, line.total - away) >= _NEAR * line.reach).all():
             kept.append(node)
-    along = [0.0, *accumulate(map(segment_length, path.segments))]
-    return tuple(Corner(node, path.nodes[node], along[node], float(turns[node])) for node in sorted(kept))
+    return tuple(Corner(node, path.nodes[node], float(line.nodes[node]), float(turns[node])) for node in sorted(kept))
 
 
 def turn_at(path: Path, along: float, reach: float = CORNER_REACH) -> float:
@@ -118,7 +118,10 @@ class _Walk:
             )
         points, _indices, t = flatten(path, ACCURACY)
         self.x, self.y = points.T
-        self.along: Floats = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(self.x), np.diff(self.y)))])
+        chords = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(self.x), np.diff(self.y)))])
+        # The polyline is a little shorter than the line: stretched so that its nodes lie where those of the line do.
+        ends = np.array([0.0, *accumulate(map(segment_length, path.segments))])
+        self.along: Floats = np.interp(chords, np.append(chords[t == 0.0], chords[-1]), ends)
         self.total = float(self.along[-1])
         self.reach = min(reach, self.total / _SIDES)
         self.nodes = self.along[t == 0.0]
