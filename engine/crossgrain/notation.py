@@ -1,8 +1,8 @@
 """The written form of marks: what a maker types, and what stands in a drawing's attributes.
 
 =============  ==========================================================================
-a notch        ``side=50%``, ``side=120mm double``
-a dart         ``waist=45% width 20mm depth 110mm``, ``… lean 3°``
+a notch        ``side=50%``, ``side=120mm double``, ``node 12``
+a dart         ``waist=45% width 20mm depth 110mm``, ``… lean 3°``, ``node 12 width 20mm depth 110mm``
 a hold         ``centre=5mm``, ``centre=5mm from 0% to 80%``
 a width        ``hem=30mm``
 the grain      ``vertical``, ``horizontal``, ``15°``, ``along centre``, ``2° from centre``
@@ -134,13 +134,15 @@ def read_notch(text: str) -> WantedNotch:
 
     >>> read_notch("side=50% double")
     WantedNotch(edge='side', at=Spot(share=0.5, along=None), count=2)
+    >>> read_notch("node 12").at.node
+    12
     """
-    edge, rest = _edge_and_rest(text, _("side=50% or side=120mm double"))
+    edge, rest = _place_and_rest(text, _("side=50% or side=120mm double"))
     words = rest.rsplit(None, 1)
     count: Literal[1, 2, 3] = 1
     if len(words) == 2 and words[1] in _COUNTS:
         rest, count = words[0], _COUNTS[words[1]]
-    return WantedNotch(edge=edge, at=read_spot(rest), count=count)
+    return WantedNotch(edge=edge, at=read_spot(rest) if edge else read_outline_spot(rest), count=count)
 
 
 def write_notch(notch: Notch) -> str:
@@ -160,7 +162,7 @@ def read_dart(text: str) -> WantedDart:
     110.0
     """
     example = _("waist=45% width 20mm depth 110mm")
-    edge, rest = _edge_and_rest(text, example)
+    edge, rest = _place_and_rest(text, example)
     at, given = _keyed(rest, ("width", "depth", "lean"))
     if "width" not in given or "depth" not in given:
         raise ParameterError(
@@ -169,7 +171,7 @@ def read_dart(text: str) -> WantedDart:
         )
     return WantedDart(
         edge=edge,
-        at=read_spot(at),
+        at=read_spot(at) if edge else read_outline_spot(at),
         width=parse_length(given["width"]),
         depth=parse_length(given["depth"]),
         lean_rad=parse_angle(given["lean"]) if "lean" in given else 0.0,
@@ -327,6 +329,11 @@ def write_cut(cut: CutInstruction) -> str:
     if cut.stabilised:
         words.append("stabilised")
     return " ".join(words)
+
+
+def _place_and_rest(text: str, example: str) -> tuple[str, str]:
+    """Split a mark into the name of its edge and the rest; a node tells its edge itself."""
+    return ("", text.strip()) if re.match(r"\s*node\s", text) else _edge_and_rest(text, example)
 
 
 def _edge_and_rest(text: str, example: str) -> tuple[str, str]:

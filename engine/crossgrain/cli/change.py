@@ -20,13 +20,18 @@ if TYPE_CHECKING:
 
 
 def change(job: Job, operation: Callable[[Pattern], Outcome[Pattern]]) -> Exit:
+    """Change a drawing as :func:`change_drawing` does, by an operation that needs to know its pieces only."""
+    return change_drawing(job, lambda _drawing, pattern: operation(pattern))
+
+
+def change_drawing(job: Job, operation: Callable[[Drawing, Pattern], Outcome[Pattern]]) -> Exit:
     """Read the drawing of a job, change its pieces, and write it whole or not at all.
 
     The drawing's journal gets a line that says which command was given, as it was written.
 
     Args:
         job: what was asked of the drawing; it has a target.
-        operation: what to do with its pieces.
+        operation: what to do with the drawing's pieces; it leaves the drawing as it is.
 
     Returns:
         The exit code of what was shown.
@@ -43,7 +48,7 @@ def change(job: Job, operation: Callable[[Pattern], Outcome[Pattern]]) -> Exit:
     context = click.get_current_context()
     drawing = read_drawing(job.source, unit_mm=job.unit_mm)
     before = pattern_of(drawing, job.pieces)
-    outcome = operation(before)
+    outcome = operation(drawing, before)
     update(drawing, before, outcome.value)
     append(
         drawing,

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from crossgrain.cli.amounts import CUT, DART, EDGES, GRAIN, HOLD, NOTCH, SPOT
-from crossgrain.cli.change import change
+from crossgrain.cli.change import change_drawing
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, changes_piece
 from crossgrain.cli.program import COMMANDS
 from crossgrain.language import _
+
+if TYPE_CHECKING:
+    from crossgrain.model import Outcome, Pattern
+    from crossgrain.svg.drawing import Drawing
 
 
 @click.command(
@@ -43,11 +48,36 @@ from crossgrain.language import _
 @click.option("--outline", type=click.Choice(["stitch", "cut"]), help=_("Which line the outline is."))
 @click.option("--grain", type=GRAIN, help=_("vertical, horizontal, 15°, along centre, 2° from centre."))
 @click.option("--cut", type=CUT, help=_("2 mirrored, 1 on fold centre, 1 stabilised."))
-@click.option("--notch", "notches", type=NOTCH, multiple=True, help=_("side=50%, side=120mm double."))
+@click.option("--notch", "notches", type=NOTCH, multiple=True, help=_("side=50%, side=120mm double, node 12."))
 @click.option("--dart", "darts", type=DART, multiple=True, help=_("waist=45% width 20mm depth 110mm."))
 @click.option("--hold", "holds", type=HOLD, multiple=True, help=_("centre=5mm, centre=5mm from 0% to 80%."))
+@click.option(
+    "--between",
+    type=SPOT,
+    multiple=True,
+    help=_("One of the two corners of the one edge that is named; give it twice. The other edges stay as they are."),
+)
+@click.option("--add", is_flag=True, help=_("Notches, darts and holds are added to those the piece has."))
 def command(job: Job, **marking: Any) -> Exit:
     """Mark one piece."""
     from crossgrain.operations.marking import Marking, mark
 
-    return change(job, lambda pattern: mark(pattern, Marking(piece=job.pieces[0], **marking)))
+    def marked(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
+        (piece,) = pattern.pieces
+        return mark(pattern, Marking(piece=piece.id, **_placed(drawing, piece.id, marking)))
+
+    return change_drawing(job, marked)
+
+
+def _placed(drawing: Drawing, id: str, marking: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what was asked, with nodes as the places where they lie: a piece does not know the editor's numbers."""
+    from crossgrain.svg.nodes import mark_at_node, spot_at_node
+
+    placed = dict(marking)
+    if placed["start"] is not None:
+        placed["start"] = spot_at_node(drawing, id, placed["start"])
+    for name in ("corners", "between"):
+        placed[name] = tuple(spot_at_node(drawing, id, spot) for spot in placed[name])
+    for name in ("notches", "darts"):
+        placed[name] = tuple(mark_at_node(drawing, id, one) for one in placed[name])
+    return placed

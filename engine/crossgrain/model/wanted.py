@@ -13,8 +13,10 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import path_length
 from crossgrain.language import _
+from crossgrain.model.edge_at import edge_at
 from crossgrain.model.grain import GrainTurn, grain_from
 from crossgrain.model.marks import Dart, Hold, Notch
+from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT
 
@@ -63,29 +65,40 @@ class Spot:
         return min(self.along / length, 1.0)
 
 
+def _edge_and_share(piece: Piece, edge: str, at: Spot | OutlineSpot) -> tuple[str, float]:
+    return edge_at(piece, at) if isinstance(at, OutlineSpot) else (edge, at.on(piece, edge))
+
+
 START = Spot(share=0.0)
 END = Spot(share=1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WantedNotch:
-    """A notch at a spot on an edge; see :class:`~crossgrain.model.marks.Notch`."""
+    """A notch at a spot on an edge; see :class:`~crossgrain.model.marks.Notch`.
+
+    Args:
+        edge: the name of the edge; empty where the place is one on the whole outline, which tells the edge.
+        at: the place.
+        count: 1, 2 or 3.
+    """
 
     edge: str
-    at: Spot
+    at: Spot | OutlineSpot
     count: Literal[1, 2, 3] = 1
 
     def on(self, piece: Piece) -> Notch:
         """Place it on a piece."""
-        return Notch(edge=self.edge, share=self.at.on(piece, self.edge), count=self.count)
+        edge, share = _edge_and_share(piece, self.edge, self.at)
+        return Notch(edge=edge, share=share, count=self.count)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WantedDart:
-    """A dart whose mouth has its middle at a spot on an edge; see :class:`~crossgrain.model.marks.Dart`."""
+    """A dart whose mouth has its middle at a spot; see :class:`WantedNotch`."""
 
     edge: str
-    at: Spot
+    at: Spot | OutlineSpot
     width: float
     depth: float
     lean_rad: float = 0.0
@@ -96,18 +109,18 @@ class WantedDart:
         Raises:
             ParameterError: the mouth reaches beyond an end of the edge.
         """
-        share = self.at.on(piece, self.edge)
-        length = path_length(piece.edge(self.edge).line)
+        edge, share = _edge_and_share(piece, self.edge, self.at)
+        length = path_length(piece.edge(edge).line)
         if self.width / 2.0 > min(share, 1.0 - share) * length + COINCIDENT:
             raise ParameterError(
                 _("A dart {width:.1f} mm wide at {percent:.4g} % of its edge reaches beyond the edge's end.").format(
                     width=self.width, percent=share * 100.0
                 ),
                 piece=piece.label,
-                edge=self.edge,
+                edge=edge,
                 advice=_("Place it farther from the end, or make it narrower."),
             )
-        return Dart(edge=self.edge, share=share, width=self.width, depth=self.depth, lean_rad=self.lean_rad)
+        return Dart(edge=edge, share=share, width=self.width, depth=self.depth, lean_rad=self.lean_rad)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.corners import corners, turn_at
-from crossgrain.kernel.length import Place, distance_of, point_at, run
+from crossgrain.kernel.length import Place, distance_of, path_length, point_at, run
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.model.marks import Dart, Hold, Notch
@@ -39,6 +39,8 @@ class Marking:
         notches: in place of those it has.
         darts: in place of those it has.
         holds: in place of those it has.
+        between: the two corners of the one edge that is named; the other edges keep their names, or get a number.
+        add: notches, darts and holds are added to those it has instead.
     """
 
     piece: str
@@ -52,6 +54,8 @@ class Marking:
     notches: tuple[WantedNotch, ...] = ()
     darts: tuple[WantedDart, ...] = ()
     holds: tuple[WantedHold, ...] = ()
+    between: tuple[OutlineSpot, ...] = ()
+    add: bool = False
 
     def __post_init__(self) -> None:
         for name in self.edges:
@@ -59,6 +63,13 @@ class Marking:
                 raise ParameterError(
                     _("Every edge needs a name of its own; {name} is given twice or empty.").format(name=name or "“”")
                 )
+        if self.between and not (len(self.between) == 2 and len(self.edges) == 1):
+            raise ParameterError(
+                _(
+                    "An edge lies between two corners and has one name; {corners} corners and {names} names are given."
+                ).format(corners=len(self.between), names=len(self.edges)),
+                advice=_("Give two corners and one name."),
+            )
         if not self.edges and (self.start or self.corners):
             raise ParameterError(
                 _("Corners are given, but no names for the edges between them."), advice=_("Give the edges' names too.")
@@ -88,7 +99,9 @@ def mark(pattern: Pattern, marking: Marking) -> Outcome[Pattern]:
     """
     piece = pattern.piece(marking.piece)
     findings: list[Finding] = []
-    if marking.edges:
+    if marking.between:
+        piece = _with_one_edge(piece, marking, findings)
+    elif marking.edges:
         piece = _with_edges(piece, marking, findings)
     if marking.name:
         piece = replace(piece, name=marking.name)
@@ -101,11 +114,14 @@ def mark(pattern: Pattern, marking: Marking) -> Outcome[Pattern]:
             piece.edge(marking.cut.on_fold)
         piece = replace(piece, cut=marking.cut)
     if marking.notches:
-        piece = replace(piece, notches=tuple(notch.on(piece) for notch in marking.notches))
+        kept_notches = piece.notches if marking.add else ()
+        piece = replace(piece, notches=(*kept_notches, *(notch.on(piece) for notch in marking.notches)))
     if marking.darts:
-        piece = replace(piece, darts=tuple(dart.on(piece) for dart in marking.darts))
+        kept_darts = piece.darts if marking.add else ()
+        piece = replace(piece, darts=(*kept_darts, *(dart.on(piece) for dart in marking.darts)))
     if marking.holds:
-        piece = replace(piece, holds=tuple(hold.on(piece) for hold in marking.holds))
+        kept_holds = piece.holds if marking.add else ()
+        piece = replace(piece, holds=(*kept_holds, *(hold.on(piece) for hold in marking.holds)))
     return Outcome(value=pattern.with_pieces([piece]), findings=tuple(findings))
 
 
@@ -132,23 +148,102 @@ def _with_edges(piece: Piece, marking: Marking, findings: list[Finding]) -> Piec
         Edge(name=name, line=run(line, start.place, end.place), allowance=widths.get(name))
         for name, start, end in zip(marking.edges, order, ends, strict=True)
     )
+    return _dressed(piece, edges, findings)
+
+
+def _with_one_edge(piece: Piece, marking: Marking, findings: list[Finding]) -> Piece:
+    """Name the edge between two corners; the others keep their names, or get a number where they have none."""
+    drawn, bare = piece.line, piece.edge_names == ("",)
+    backwards = winding(drawn) < 0
+    line = drawn.reversed() if backwards else drawn
+    given = [_turned(drawn, spot.on(drawn), backwards) for spot in marking.between]
+    old = (
+        []
+        if bare
+        else [_turned(drawn, OutlineSpot(point=edge.line.start).on(drawn), backwards) for edge in piece.edges]
+    )
+    found = _corners(line, [*given, *_apart(line, old, given)], all_given=not bare)
+    first = _first(line, found, marking, None)
+    order = [*found[first:], *found[:first]]
+    runs = [(start, end) for start, end in zip(order, [*order[1:], order[0]], strict=True)]
+    ends = {point_at(line, place) for place in given}
+    meant = [number for number, (start, end) in enumerate(runs) if {start.point, end.point} == ends]
+    if not meant:
+        raise ParameterError(
+            _("Between the two corners lie others on both sides."),
+            piece=piece.label,
+            advice=_("Choose two corners with none between them."),
+        )
+    lines = [run(line, start.place, end.place) for start, end in runs]
+    named = min(meant, key=lambda number: path_length(lines[number]))
+    names = [_old_name(piece, one) for one in lines]
+    lost = names[named]
+    names[named] = marking.edges[0]
+    if names.count(marking.edges[0]) > 1:
+        raise ParameterError(
+            _("Another edge is named {name} already.").format(name=marking.edges[0]),
+            piece=piece.label,
+            advice=_("Give this edge a name of its own."),
+        )
+    free = (name for number in range(1, 2 * len(names) + 1) if (name := f"edge-{number}") not in names)
+    widths = {edge.name: edge.allowance for edge in piece.edges if edge.name}
+    edges = tuple(
+        Edge(name=name or next(free), line=one, allowance=widths.get(lost if number == named else name))
+        for number, (name, one) in enumerate(zip(names, lines, strict=True))
+    )
+    return _dressed(_renamed(piece, lost, marking.edges[0]) if lost else piece, edges, findings)
+
+
+def _apart(line: Path, places: Sequence[Place], given: Sequence[Place]) -> list[Place]:
+    """Return the places that are not one of those given."""
+    taken = [point_at(line, place) for place in given]
+    return [place for place in places if all(math.dist(point_at(line, place), point) > COINCIDENT for point in taken)]
+
+
+def _old_name(piece: Piece, line: Path) -> str:
+    """Return the name of the edge that runs between the same ends, whichever way; empty for none."""
+    for edge in piece.edges:
+        ends = (edge.line.start, edge.line.end)
+        same = any(
+            math.dist(line.start, one) <= COINCIDENT and math.dist(line.end, other) <= COINCIDENT
+            for one, other in (ends, ends[::-1])
+        )
+        if same and abs(path_length(edge.line) - path_length(line)) <= COINCIDENT:
+            return edge.name
+    return ""
+
+
+def _renamed(piece: Piece, old: str, new: str) -> Piece:
+    """Return a piece with one edge and the marks on it under another name."""
+    return replace(
+        piece,
+        edges=tuple(replace(edge, name=new) if edge.name == old else edge for edge in piece.edges),
+        notches=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.notches),
+        darts=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.darts),
+        holds=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.holds),
+    )
+
+
+def _dressed(piece: Piece, edges: tuple[Edge, ...], findings: list[Finding]) -> Piece:
+    """Return a piece with other edges, and those of its marks whose edge is still there."""
+    kept = tuple(edge.name for edge in edges)
     marks: tuple[Notch | Dart | Hold, ...] = (*piece.notches, *piece.darts, *piece.holds)
     findings += [
         Finding(
             piece=piece.label,
             edge=one.edge,
             message=_("A mark on the edge {edge} was dropped: there is no such edge now.").format(edge=one.edge),
-            advice=_("Mark it again on one of: {names}.").format(names=listed(marking.edges)),
+            advice=_("Mark it again on one of: {names}.").format(names=listed(kept)),
         )
         for one in marks
-        if one.edge not in marking.edges
+        if one.edge not in kept
     ]
     return replace(
         piece,
         edges=edges,
-        notches=tuple(notch for notch in piece.notches if notch.edge in marking.edges),
-        darts=tuple(dart for dart in piece.darts if dart.edge in marking.edges),
-        holds=tuple(hold for hold in piece.holds if hold.edge in marking.edges),
+        notches=tuple(notch for notch in piece.notches if notch.edge in kept),
+        darts=tuple(dart for dart in piece.darts if dart.edge in kept),
+        holds=tuple(hold for hold in piece.holds if hold.edge in kept),
     )
 
 
