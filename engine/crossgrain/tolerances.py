@@ -91,8 +91,9 @@ PARAMETER_SETTLED: Final = 1e-13
 """Newton's method has ended when it moves a parameter by less: on a segment a metre long that is a ten thousandth of
 COINCIDENT, and the next step would be the square of it."""
 
-BESIDE_STANDSTILL: Final = 1e-5
-"""How far beside a standstill, in the parameter, a curve's direction is taken: far enough for eight digits of it."""
+BESIDE_STANDSTILL: Final = 1e-6
+"""How far beside a standstill, in the parameter, a curve's direction and bend are taken: far enough for eight digits of
+them, and nearer than any cusp whose excursion from there is above COINCIDENT."""
 
 LEAST_DIVISOR: Final = 1e-300
 """Stands in for zero where a quotient is thrown away in that case, so that nothing is divided by it."""

@@ -111,7 +111,12 @@ class ParallelCurve:
             limits = np.concatenate([[0.0], cusps, [0.0]])
             lo = np.where(part == 0, lo[home], limits[before[home] + part])
             hi = np.where(part == parts[home] - 1, hi[home], limits[before[home] + part + 1])
-            whole = hi - lo > COINCIDENT
+            # A cusp just beside an end leaves a run that is no line at all, and that no cubic could follow.
+            self._first, self._last, self._lo, self._hi = first[home], last[home], lo, hi
+            self._sign = np.ones(len(home))
+            places = np.stack([lo, (lo + hi) / 2.0, hi], axis=1)
+            size = np.abs(np.diff(self._on_run(np.arange(len(home)), places)[0], axis=1)).max(axis=1)
+            whole = (size > COINCIDENT) | (parts[home] == 1)
             lo, hi, home = lo[whole], hi[whole], home[whole]
             first, last = first[home], last[home]
         self._first, self._last, self._lo, self._hi = first, last, lo, hi
