@@ -93,17 +93,21 @@ class Dialog:
         return sorted(set(numbers))
 
 
-def run(command, words, one_piece=False):
+def run(command, words, one_piece=False, page=None):
     """Do what a menu entry says: the whole of its script.
 
     Args:
         command: the engine's command, as ``reduce``.
         words: a function from the dialog and the ids of the selected pieces to the options of the command.
         one_piece: whether the command takes exactly one piece.
+        page: a function from the dialog to whether the command writes a page for the browser instead of a drawing.
     """
     try:
         dialog = Dialog(sys.argv[1:])
-        drawing = changed(command, words, dialog, one_piece)
+        if page is not None and page(dialog):
+            drawing = shown(command, words, dialog)
+        else:
+            drawing = changed(command, words, dialog, one_piece)
     except RefusalError as refusal:
         sys.stderr.buffer.write((str(refusal) + "\n").encode("utf-8"))
         sys.exit(1)
@@ -141,8 +145,39 @@ def changed(command, words, dialog, one_piece=False):
         ) from error
 
 
+def shown(command, words, dialog):
+    """Open the page that the engine's command writes, and return the drawing as it is."""
+    import pathlib
+    import webbrowser
+
+    from crossgrain_selection import Selection
+
+    selection = Selection(dialog.document, dialog.ids)
+    with_pieces = [word for id in selection.pieces() for word in ("--piece", id)]
+    with open(dialog.document, "rb") as file:
+        drawing = file.read()
+    # It stays there for the browser, and the next page replaces it.
+    folder = os.path.join(tempfile.gettempdir(), f"crossgrain-page-{getattr(os, 'getuid', int)()}")
+    try:
+        os.makedirs(folder, mode=0o700, exist_ok=True)
+        source, page = os.path.join(folder, selection.name), os.path.join(folder, "page.html")
+        shutil.copyfile(dialog.document, source)
+        if os.path.exists(page):
+            os.remove(page)
+        ask([command, source, "--page", page, *with_pieces, *words(dialog, with_pieces)], page)
+        os.remove(source)
+    except OSError as error:
+        raise RefusalError(
+            _("The page could not be written: {reason}. See that the disk is not full.").format(
+                reason=error.strerror or error
+            )
+        ) from error
+    webbrowser.open(pathlib.Path(page).as_uri())
+    return drawing
+
+
 def ask(words, target):
-    """Call the engine, and see that it wrote the drawing.
+    """Call the engine, and see that it wrote the drawing or page.
 
     Raises:
         RefusalError: it cannot be started, or says no, or dies.

@@ -6,9 +6,8 @@ from crossgrain_editor import run
 
 def words(dialog, pieces):
     """Return the options of the command for what the dialog holds."""
-    page = ["--open"] if dialog.text("into") == "page" else []
-    return [*dialog.options("--level", "level"), *page]
+    return dialog.options("--level", "level")
 
 
 if __name__ == "__main__":
-    run("measure", words)
+    run("measure", words, page=lambda dialog: dialog.text("into") == "page")

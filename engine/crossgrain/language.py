@@ -1,10 +1,26 @@
-"""The one place through which every sentence for a person passes.
+"""The one place through which every sentence for a person passes, and the decimal mark of every printed figure.
 
 Messages are written in English with named fields, ``_("Piece {piece} has no grain.")``, and filled
 with :meth:`str.format` afterwards, so that a translator sees the whole sentence.
+
+The reader's language is the first of the environment's ``LANGUAGE``, ``LC_ALL``, ``LC_MESSAGES`` and ``LANG`` that is
+set. A language is a file: ``locale/fr/LC_MESSAGES/crossgrain.mo`` beside this one. English needs none, and costs
+nothing.
 """
 
 from __future__ import annotations
+
+import os
+from functools import cache
+from pathlib import Path
+from string import Formatter
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from gettext import GNUTranslations
+
+_LOCALE: Final = Path(__file__).parent / "locale"
+_DOMAIN: Final = "crossgrain"
 
 
 def _(message: str) -> str:
@@ -14,9 +30,62 @@ def _(message: str) -> str:
         message: an English sentence, with fields in braces left unfilled.
 
     Returns:
-        The sentence, its fields still unfilled. No catalogue is installed yet, so this is English.
+        The sentence, its fields still unfilled; in English where no catalogue has it. Filled in a language that writes
+        a decimal comma, it writes one in its figures too.
 
     >>> _("Piece {piece} has no grain.").format(piece="front")
     'Piece front has no grain.'
     """
-    return message
+    found = _catalogue()
+    return message if found is None else _Sentence(found.gettext(message))
+
+
+def language() -> str:
+    """Return the code of the language sentences come in, as ``en`` or ``fr``.
+
+    >>> language()
+    'en'
+    """
+    found = _catalogue()
+    return "en" if found is None else found.info().get("language", "en")
+
+
+def in_figures(text: str) -> str:
+    """Return a printed number with the decimal mark of the reader's language.
+
+    >>> in_figures("12.5")
+    '12.5'
+    """
+    return text if _catalogue() is None else text.replace(".", ",")
+
+
+class _Sentence(str):
+    """A translated sentence that fills in figures with a decimal comma."""
+
+    def format(self, *args: Any, **fields: Any) -> str:
+        return _WithComma().vformat(self, args, fields)
+
+
+class _WithComma(Formatter):
+    def format_field(self, value: Any, spec: str) -> str:
+        text = str(super().format_field(value, spec))
+        return text.replace(".", ",") if isinstance(value, float) else text
+
+
+@cache
+def _catalogue() -> GNUTranslations | None:
+    wanted = next(
+        (value for name in ("LANGUAGE", "LC_ALL", "LC_MESSAGES", "LANG") if (value := os.environ.get(name))), ""
+    )
+    for code in wanted.split(":"):
+        place = code.partition(".")[0].partition("@")[0]
+        for name in dict.fromkeys((place, place.partition("_")[0])):
+            if name in ("en", "C", "POSIX"):
+                return None
+            file = _LOCALE / name / "LC_MESSAGES" / f"{_DOMAIN}.mo"
+            if name and name.isidentifier() and file.is_file():
+                from gettext import GNUTranslations
+
+                with file.open("rb") as catalogue:
+                    return GNUTranslations(catalogue)
+    return None

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import asdict
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
 
 import click
 
@@ -13,15 +14,19 @@ from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, reads_drawing
 from crossgrain.cli.program import COMMANDS
-from crossgrain.cli.show import say_findings, show_json, show_table
+from crossgrain.cli.show import say, say_findings, show_json, show_table
 from crossgrain.language import _
-from crossgrain.model import Finding
+from crossgrain.model import Finding, Pattern
 from crossgrain.notation import write_cut
 from crossgrain.units import format_area, format_both, format_length
 
 if TYPE_CHECKING:
     from crossgrain.operations.measuring import Measurements, PieceMeasurement, WidthMeasurement
+    from crossgrain.output.text_table import TextTable
     from crossgrain.svg.drawing import Drawing
+
+TABLE_GAP: Final = 30.0
+"""Between the pieces and a table beside them, mm."""
 
 
 @click.command(
@@ -43,7 +48,20 @@ if TYPE_CHECKING:
     multiple=True,
     help=_("A depth below the highest point at which width and girth are wanted; may be given again."),
 )
-def command(job: Job, levels: tuple[float, ...]) -> Exit:
+@click.option(
+    "-o",
+    "--output",
+    metavar="OUT.svg",
+    type=click.Path(path_type=Path),
+    help=_("Write a copy of the drawing with the figures as a table beside the pieces."),
+)
+@click.option(
+    "--page",
+    metavar="OUT.html",
+    type=click.Path(path_type=Path),
+    help=_("Write the figures as a page for the browser."),
+)
+def command(job: Job, levels: tuple[float, ...], output: Path | None, page: Path | None) -> Exit:
     """Measure pieces."""
     from crossgrain.operations.measuring import measure
     from crossgrain.svg.pattern import readable_pattern
@@ -56,7 +74,12 @@ def command(job: Job, levels: tuple[float, ...]) -> Exit:
     if job.as_json:
         show_json({"input": str(job.source), **asdict(measured), "findings": [asdict(one) for one in findings]})
     else:
-        _show(measured)
+        for table in tables(measured):
+            show_table(table.heads, table.rows, title=table.title)
+    if page is not None:
+        _write_page(page, measured, findings, drawing.name)
+    if output is not None:
+        _write_drawing(drawing, pattern, measured, output)
     say_findings(findings)
     return Exit.FINDINGS if findings else Exit.FINE
 
@@ -69,56 +92,92 @@ def _unreadable(drawing: Drawing, pieces: Sequence[str], said: Sequence[Finding]
     return [Finding(piece=id, message=message) for id, message in drawing.unreadable if id not in known]
 
 
-def _show(measured: Measurements) -> None:
+def tables(measured: Measurements) -> tuple[TextTable, ...]:
+    """Set what was measured in tables, in mm and inches."""
+    from crossgrain.output.text_table import TextTable
+
     pieces = measured.pieces
-    show_table(
-        (_("piece"), _("line"), _("cut"), _("along the grain"), _("around"), _("area")),
-        [
-            (_label(one), one.outline, write_cut(one.cut), format_both(one.along), format_both(one.perimeter),
-             format_area(one.area))
-            for one in pieces
-        ],
-        title=_("Pieces"),
+    return (
+        TextTable(
+            title=_("Pieces"),
+            heads=(_("piece"), _("line"), _("cut"), _("along the grain"), _("around"), _("area")),
+            rows=tuple(
+                (_label(one), _line_name(one), write_cut(one.cut), format_both(one.along), format_both(one.perimeter),
+                 format_area(one.area))
+                for one in pieces
+            ),
+        ),
+        TextTable(
+            title=_("Edges"),
+            heads=(_("piece"), _("edge"), _("length"), _("allowance")),
+            rows=tuple(
+                (_label(one), edge.name, format_both(edge.length),
+                 "" if edge.allowance is None else format_length(edge.allowance))
+                for one in pieces
+                for edge in one.edges
+                if edge.name
+            ),
+        ),
+        TextTable(
+            title=_("Widths across the grain"),
+            heads=(_("piece"), _("level"), _("depth"), _("width"), _("in darts")),
+            rows=tuple(
+                (_label(one), level_name(width), format_length(width.depth), format_both(width.width),
+                 format_both(width.intake) if width.intake else "")
+                for one in pieces
+                for width in one.widths
+            ),
+        ),
+        TextTable(
+            title=_("Seams"),
+            heads=(_("seam"), _("piece"), _("length"), _("difference")),
+            rows=tuple(
+                (seam.name if first else "", label, format_both(length),
+                 format_length(seam.difference) if first else "")
+                for seam in measured.seams
+                for first, (label, length) in zip((True, *[False] * len(seam.sides)), seam.sides, strict=False)
+            ),
+        ),
+        TextTable(
+            title=_("Girths, as often as each piece is cut, darts out"),
+            heads=(_("depth"), _("girth"), _("from")),
+            rows=tuple(
+                (format_length(girth.depth), format_both(girth.girth),
+                 ", ".join(f"{label} {format_length(part)}" for label, part in girth.parts))
+                for girth in measured.girths
+            ),
+        ),
     )  # fmt: skip
-    show_table(
-        (_("piece"), _("edge"), _("length"), _("allowance")),
-        [
-            (_label(one), edge.name, format_both(edge.length),
-             "" if edge.allowance is None else format_length(edge.allowance))
-            for one in pieces
-            for edge in one.edges
-            if edge.name
-        ],
-        title=_("Edges"),
-    )  # fmt: skip
-    show_table(
-        (_("piece"), _("level"), _("depth"), _("width"), _("in darts")),
-        [
-            (_label(one), level_name(width), format_length(width.depth), format_both(width.width),
-             format_both(width.intake) if width.intake else "")
-            for one in pieces
-            for width in one.widths
-        ],
-        title=_("Widths across the grain"),
-    )  # fmt: skip
-    show_table(
-        (_("seam"), _("piece"), _("length"), _("difference")),
-        [
-            (seam.name if first else "", label, format_both(length), format_length(seam.difference) if first else "")
-            for seam in measured.seams
-            for first, (label, length) in zip((True, *[False] * len(seam.sides)), seam.sides, strict=False)
-        ],
-        title=_("Seams"),
-    )
-    show_table(
-        (_("depth"), _("girth"), _("from")),
-        [
-            (format_length(girth.depth), format_both(girth.girth),
-             ", ".join(f"{label} {format_length(part)}" for label, part in girth.parts))
-            for girth in measured.girths
-        ],
-        title=_("Girths, as often as each piece is cut, darts out"),
-    )  # fmt: skip
+
+
+def _line_name(piece: PieceMeasurement) -> str:
+    return {"stitch": _("stitch"), "cut": _("cut")}[piece.outline]
+
+
+def _write_page(page: Path, measured: Measurements, findings: Sequence[Finding], name: str) -> None:
+    """Write the tables as a page for the browser."""
+    from crossgrain.cli.page import write_page
+    from crossgrain.output.text_table import table_page
+
+    write_page(page, table_page(_("Measures of {drawing}").format(drawing=name), tables(measured), findings))
+    say(_("Wrote {file}.").format(file=page))
+
+
+def _write_drawing(drawing: Drawing, pattern: Pattern, measured: Measurements, target: Path) -> None:
+    """Write the drawing with the tables on the layer of labels, right of the pieces."""
+    from crossgrain.kernel.bounds import Box, bounds
+    from crossgrain.model.label import Label
+    from crossgrain.output.text_table import table_lines
+    from crossgrain.svg.layers import draw_labels
+    from crossgrain.svg.writer import write_drawing
+
+    lines = [line for table in tables(measured) if table.rows for line in (*table_lines(table), "")]
+    if pattern.pieces and lines:
+        box = Box.around(bounds(piece.line) for piece in pattern.pieces)
+        table = Label(about="", lines=tuple(lines), at=(box.right + TABLE_GAP, box.top), kind="table")
+        draw_labels(drawing, [""], [table])
+    write_drawing(drawing, target)
+    say(_("Wrote {file}.").format(file=target))
 
 
 def level_name(width: WidthMeasurement) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import Final, Literal
 
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.bounds import bounds
@@ -21,6 +21,8 @@ _NEAR: Final = 0.001
 """The share of an edge over which its direction is taken for a name that is only looked at."""
 _LINE: Final = 56
 """Signs in a line of a sentence; it then fits into the width of a trouser leg."""
+_NARROW: Final = 120.0
+"""A piece narrower than this, mm, has no room for a sentence."""
 _LEADING: Final = 7.0
 """From one line to the next, mm."""
 
@@ -47,7 +49,8 @@ def piece_labels(pattern: Pattern, changes: Sequence[Change] = ()) -> tuple[Labe
         own = [change for change in changes if change.piece == piece.label]
         labels += [_edge_label(piece, edge, own) for edge in piece.edges if edge.name]
         lines = [piece.label, *(f"{change.what} {_step(change)}" for change in own if not change.edge)]
-        labels.append(Label(about=piece.id, lines=tuple(lines), at=_middle(piece), anchor="middle"))
+        place, anchor = _beside(piece)
+        labels.append(Label(about=piece.id, lines=tuple(lines), at=place, anchor=anchor))
     return tuple(labels)
 
 
@@ -68,9 +71,9 @@ def finding_labels(pattern: Pattern, findings: Iterable[Finding]) -> tuple[Label
             for line in textwrap.wrap(_sentence(finding), _LINE)
         ]
         if lines:
-            x, y = _middle(piece)
+            (x, y), anchor = _beside(piece)
             at = (x, y + 3.0 * _LEADING)
-            labels.append(Label(about=piece.id, lines=tuple(lines), at=at, anchor="middle", kind="finding"))
+            labels.append(Label(about=piece.id, lines=tuple(lines), at=at, anchor=anchor, kind="finding"))
     return tuple(labels)
 
 
@@ -88,14 +91,19 @@ def _edge_label(piece: Piece, edge: Edge, changes: Sequence[Change]) -> Label:
     )
 
 
-def _middle(piece: Piece) -> tuple[float, float]:
+def _beside(piece: Piece) -> tuple[tuple[float, float], Literal["start", "middle"]]:
+    """Return where words about a whole piece stand: inside it, or where it is narrow, to its right."""
     box = bounds(piece.line)
-    return (box.left + box.width / 2.0, box.top + box.height / 2.0)
+    if box.width < _NARROW:
+        return (box.right + _INWARDS, box.top + 0.4 * box.height), "start"
+    return (box.left + box.width / 2.0, box.top + 0.4 * box.height), "middle"
 
 
 def _step(change: Change) -> str:
     match change.unit:
         case "mm":
+            if format_length(change.before) == format_length(change.after):
+                return format_length(change.after)
             before, after = format_length(change.before).removesuffix(" mm"), format_length(change.after)
         case "mm2":
             before, after = format_area(change.before).removesuffix(" cm²"), format_area(change.after)

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from html import escape
 from typing import Final
 
-from crossgrain.language import _
+from crossgrain.language import _, language
 from crossgrain.model import Change, Finding, Pattern, Piece
 from crossgrain.output.piece_drawing import draw_piece
 from crossgrain.units import format_area, format_length, format_share
@@ -87,21 +87,27 @@ def report(
         body.append(f"<p>{escape(lead)}</p>")
     body.append(_legend(has_other=any(piece.counterpart is not None for _old, piece in pairs)))
     if findings:
-        body += [f"<h2>{escape(_('To look at'))}</h2>", _findings(findings)]
+        body += [f"<h2>{escape(_('To look at'))}</h2>", finding_list(findings)]
     if changes:
         body += [f"<h2>{escape(_('Figures'))}</h2>", _figures(changes)]
     if pairs:
         body += [f"<h2>{escape(_('Pieces, at a fifth of true size'))}</h2>", '<div class="pieces">']
         body += [_figure(was, is_now) for was, is_now in pairs]
         body.append("</div>")
-    return _document(title, body)
+    return document(title, body)
 
 
-def _document(title: str, body: Sequence[str]) -> str:
+def document(title: str, body: Sequence[str]) -> str:
+    """Write a whole page around some HTML; it asks nothing of the network and fits both screen and paper.
+
+    Args:
+        title: what the browser's window is called.
+        body: the HTML, piece by piece.
+    """
     return "\n".join(
         [
             "<!DOCTYPE html>",
-            '<html lang="en">',
+            f'<html lang="{language()}">',
             "<head>",
             '<meta charset="utf-8">',
             "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">",
@@ -190,7 +196,8 @@ def _share_of(change: Change) -> str:
     return format_share(change.after / change.before - 1.0)
 
 
-def _findings(findings: Sequence[Finding]) -> str:
+def finding_list(findings: Sequence[Finding]) -> str:
+    """Write findings as an HTML list, in the order given."""
     items = []
     for finding in findings:
         where = ", ".join(part for part in (finding.piece, finding.edge) if part)
