@@ -22,6 +22,7 @@ READERS = (
     units.parse_force,
     units.parse_pressure,
     units.parse_tension,
+    units.parse_load,
 )
 
 
@@ -272,6 +273,12 @@ class TestAgainstOutsideDefinitions:
         assert units.parse_mass("3 lb") == pytest.approx(1.35, rel=0.01)
         assert units.parse_mass("4 lb") == pytest.approx(1.8, rel=0.01)
 
+    def test_a_load_pulls_with_its_weight_and_a_litre_of_water_is_a_kilogram(self):
+        # derived: standard gravity 9.80665 m/s²; 1 l of water = 1 kg
+        assert units.parse_load("0.5 l") == units.parse_load("500 ml") == units.parse_load("0.5 kg")
+        assert units.parse_load("1 kg") == units.parse_force("1 kgf") == 9.80665
+        assert units.parse_load("3 lb") == pytest.approx(units.parse_force("3 lbf"), rel=1e-12)
+
     @pytest.mark.parametrize(
         ("read", "unit", "outside", "target"),
         [
@@ -292,9 +299,10 @@ class TestAgainstOutsideDefinitions:
         assert read(f"1.75 {unit}") == pytest.approx(expected, rel=1e-8)
 
 
-def test_lengths_shares_and_angles_need_no_pint():
+def test_no_unit_needs_pint():
     program = (
         "import sys; from crossgrain import units; units.parse_length('3/8 in'); units.parse_share('8 %');"
-        "units.parse_angle('3°'); units.format_length(3.0); sys.exit('pint' in sys.modules)"
+        "units.parse_angle('3°'); units.parse_load('3 lb'); units.parse_tension('3 N/cm');"
+        "units.parse_pressure('1 kPa'); units.format_length(3.0); sys.exit('pint' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0

@@ -15,14 +15,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping
-from functools import cache
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal
 
 from crossgrain.errors import UnitError
 from crossgrain.language import _
-
-if TYPE_CHECKING:
-    from pint import UnitRegistry
 
 LengthUnit = Literal["mm", "cm", "in"]
 
@@ -44,30 +40,27 @@ _MM_PER: Final[Mapping[str, tuple[int, int]]] = {
 _PERCENT: Final[Mapping[str, tuple[int, int]]] = {"%": (1, 100)}
 _DEGREES: Final[Mapping[str, tuple[int, int]]] = {"deg": (1, 1), "°": (1, 1)}
 
-_MASSES: Final = ("g", "kg", "oz", "lb")
-_FORCES: Final = ("N", "cN", "gf", "kgf", "lbf")
-_PRESSURES: Final = ("Pa", "hPa", "kPa", "mmHg")
-_TENSIONS: Final = ("N/cm", "N/m", "N/mm", "cN/cm", "gf/cm", "kgf/cm", "lbf/in")
-
-# Exact by definition, but for mmHg, which is the conventional one (13.5951 g/cm³ under standard gravity).
-_DEFINITIONS: Final = (
-    "kilo- = 1e3 = k-",
-    "hecto- = 1e2 = h-",
-    "centi- = 1e-2 = c-",
-    "milli- = 1e-3 = m-",
-    "metre = [length] = m",
-    "inch = 0.0254 m = in",
-    "gram = [mass] = g",
-    "pound = 453.59237 g = lb",
-    "ounce = 28.349523125 g = oz",
-    "second = [time] = s",
-    "newton = 1000 g * m / s ** 2 = N",
-    "gram_force = 0.00980665 N = gf",
-    "kilogram_force = 9.80665 N = kgf",
-    "pound_force = 4.4482216152605 N = lbf",
-    "pascal = N / m ** 2 = Pa",
-    "millimetre_of_mercury = 133.322387415 Pa = mmHg",
-)
+# Masses, forces, pressures and tensions: exact by definition, but for mmHg, which is conventional (13.5951 g/cm³).
+_KG_PER: Final[Mapping[str, tuple[int, int]]] = {
+    "g": (1, 10**3), "kg": (1, 1), "oz": (28349523125, 10**12), "lb": (45359237, 10**8),
+}  # fmt: skip
+_N_PER: Final[Mapping[str, tuple[int, int]]] = {
+    "N": (1, 1), "cN": (1, 10**2), "gf": (980665, 10**8), "kgf": (980665, 10**5), "lbf": (44482216152605, 10**13),
+}  # fmt: skip
+_KPA_PER: Final[Mapping[str, tuple[int, int]]] = {
+    "Pa": (1, 10**3), "hPa": (1, 10), "kPa": (1, 1), "mmHg": (133322387415, 10**12),
+}  # fmt: skip
+_N_PER_CM_PER: Final[Mapping[str, tuple[int, int]]] = {
+    "N/cm": (1, 1), "N/m": (1, 10**2), "N/mm": (10, 1), "cN/cm": (1, 10**2), "gf/cm": (980665, 10**8),
+    "kgf/cm": (980665, 10**5), "lbf/in": (44482216152605, 254 * 10**11),
+}  # fmt: skip
+# What hangs on a strip of cloth: a mass pulls with its weight, and a litre of water is a kilogram.
+_LOAD_N_PER: Final[Mapping[str, tuple[int, int]]] = {
+    **_N_PER,
+    **{unit: (by * 980665, per * 10**5) for unit, (by, per) in _KG_PER.items()},
+    "l": (980665, 10**5),
+    "ml": (980665, 10**8),
+}
 
 _LONGEST_TEXT: Final = 64
 _LONGEST_MM: Final = 1e6
@@ -169,7 +162,7 @@ def parse_mass(text: str) -> float:
     >>> parse_mass("1350 g")
     1.35
     """
-    return _parse_physical(text, _MASSES, "kg", _("500 g or 3 lb"))
+    return _parse(text, _KG_PER, _("500 g or 3 lb"), signed=False)
 
 
 def parse_force(text: str) -> float:
@@ -187,7 +180,26 @@ def parse_force(text: str) -> float:
     >>> parse_force("2 kgf")
     19.6133
     """
-    return _parse_physical(text, _FORCES, "N", _("6 N or 600 gf"))
+    return _parse(text, _N_PER, _("6 N or 600 gf"), signed=False)
+
+
+def parse_load(text: str) -> float:
+    """Read what hangs on a strip of cloth: a mass, a force, or water in a bottle.
+
+    Args:
+        text: a number and one of g, kg, oz, lb (a mass), N, cN, gf, kgf, lbf (a force), l, ml (water; the bottle itself
+            is taken to weigh nothing).
+
+    Returns:
+        The pull in N, under standard gravity.
+
+    Raises:
+        UnitError: anything else.
+
+    >>> parse_load("0.5 l"), parse_load("500 g"), parse_load("5 N")
+    (4.903325, 4.903325, 5.0)
+    """
+    return _parse(text, _LOAD_N_PER, _("500 g, 5 N or, for a bottle of water, 0.5 l"), signed=False)
 
 
 def parse_pressure(text: str) -> float:
@@ -205,7 +217,7 @@ def parse_pressure(text: str) -> float:
     >>> round(parse_pressure("10 mmHg"), 4)
     1.3332
     """
-    return _parse_physical(text, _PRESSURES, "kPa", _("1.3 kPa or 10 mmHg"))
+    return _parse(text, _KPA_PER, _("1.3 kPa or 10 mmHg"), signed=False)
 
 
 def parse_tension(text: str) -> float:
@@ -223,7 +235,7 @@ def parse_tension(text: str) -> float:
     >>> parse_tension("3 N/cm")
     3.0
     """
-    return _parse_physical(text, _TENSIONS, "N/cm", _("3 N/cm or 300 gf/cm"))
+    return _parse(text, _N_PER_CM_PER, _("3 N/cm or 300 gf/cm"), signed=False)
 
 
 def format_length(mm: float, unit: LengthUnit = "mm", *, digits: int | None = None) -> str:
@@ -277,6 +289,24 @@ def format_share(ratio: float, *, digits: int = 1) -> str:
     return f"{_plain(_finite(ratio) * 100.0, digits)} %"
 
 
+def format_tension(n_per_cm: float, *, digits: int = 2) -> str:
+    """Print a tension in N/cm so that :func:`parse_tension` reads it again.
+
+    >>> format_tension(0.6)
+    '0.60 N/cm'
+    """
+    return f"{_plain(_finite(n_per_cm), digits)} N/cm"
+
+
+def format_pressure(kpa: float, *, digits: int = 2) -> str:
+    """Print a pressure in kPa so that :func:`parse_pressure` reads it again.
+
+    >>> format_pressure(1.3)
+    '1.30 kPa'
+    """
+    return f"{_plain(_finite(kpa), digits)} kPa"
+
+
 def format_angle(angle_rad: float, *, digits: int = 1) -> str:
     """Print an angle in degrees so that :func:`parse_angle` reads it again.
 
@@ -290,11 +320,6 @@ def _parse(text: str, factors: Mapping[str, tuple[int, int]], example: str, *, s
     top, bottom, unit = _read(text, factors, example, signed=signed)
     by, per = factors[unit]
     return (top * by) / (bottom * per)
-
-
-def _parse_physical(text: str, units: Iterable[str], target: str, example: str) -> float:
-    top, bottom, unit = _read(text, tuple(units), example, signed=False)
-    return float(_registry().Quantity(top / bottom, unit).m_as(target))
 
 
 def _read(text: str, units: Iterable[str], example: str, *, signed: bool) -> tuple[int, int, str]:
@@ -373,13 +398,3 @@ def _in_sixteenths(inches: float) -> str:
     common = math.gcd(rest, 16)
     fraction = f"{rest // common}/{16 // common}"
     return f"{sign}{whole} {fraction}" if whole else f"{sign}{fraction}"
-
-
-@cache
-def _registry() -> UnitRegistry[float]:
-    # pint with its own registry costs more than the rest of a run; ours loads in a few ms, when first asked for.
-    from pint import UnitRegistry
-
-    registry: UnitRegistry[float] = UnitRegistry(None)
-    registry.load_definitions(_DEFINITIONS)
-    return registry

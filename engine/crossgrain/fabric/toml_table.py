@@ -1,0 +1,115 @@
+"""Read a table of a TOML text with sentences that name the key, what stands there, and what ought to."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Collection, Iterable
+from typing import Any, TypeVar
+
+from crossgrain.errors import DocumentError, InputError
+from crossgrain.language import _
+
+T = TypeVar("T")
+
+
+def read_table(text: str, name: str) -> Table:
+    """Read a whole TOML text.
+
+    Args:
+        text: the text.
+        name: what messages call it, as the file's name.
+
+    Raises:
+        DocumentError: it is not TOML.
+    """
+    try:
+        return Table(tomllib.loads(text), name)
+    except tomllib.TOMLDecodeError as error:
+        raise DocumentError(
+            _("{file} cannot be read: {reason}.").format(file=name, reason=str(error).rstrip(".")),
+            advice=_('Write each line as key = "amount unit".'),
+        ) from error
+
+
+class Table:
+    """One table, and where it stands.
+
+    Args:
+        values: what stands in it.
+        where: the file, and the keys that lead to it.
+    """
+
+    def __init__(self, values: dict[str, Any], where: str) -> None:
+        self._values = values
+        self.where = where
+
+    def __contains__(self, key: str) -> bool:
+        return key in self._values
+
+    def only(self, known: Collection[str]) -> None:
+        """Refuse keys that mean nothing."""
+        for key in self._values:
+            if key not in known:
+                raise self.fault(
+                    _("“{key}” is not known.").format(key=key),
+                    _("Known are: {names}.").format(names=", ".join(known)),
+                )
+
+    def text(self, key: str, otherwise: str | None = None) -> str:
+        """Return a text, or what is taken where there is none."""
+        value = self._values.get(key, otherwise)
+        if value is None:
+            raise self.fault(_("“{key}” is missing.").format(key=key), _("Add it."))
+        if not isinstance(value, str):
+            raise self.fault(_("“{key}” is no text.").format(key=key), _("Put it in quotes."))
+        return value
+
+    def amount(self, key: str, read: Callable[[str], float]) -> float:
+        """Return an amount with its unit."""
+        value = self._values.get(key)
+        if value is None:
+            raise self.fault(_("“{key}” is missing.").format(key=key), _("Add it, with its unit."))
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            raise self.fault(
+                _("“{key}” is {value}, without a unit.").format(key=key, value=value),
+                _("Write the unit too, in quotes."),
+            )
+        if not isinstance(value, str):
+            raise self.fault(_("“{key}” is no amount.").format(key=key), _("Write a number and a unit, in quotes."))
+        try:
+            return read(value)
+        except InputError as error:
+            raise self.fault(f"“{key}”: {error.message}", error.advice) from error
+
+    def amount_or_none(self, key: str, read: Callable[[str], float]) -> float | None:
+        """Return an amount with its unit, or None where there is none."""
+        return self.amount(key, read) if key in self else None
+
+    def table(self, key: str) -> Table:
+        """Return a table within this one."""
+        value = self._values.get(key)
+        if not isinstance(value, dict):
+            raise self.fault(
+                _("“{key}” is no table.").format(key=key), _("Write [{key}] above its lines.").format(key=key)
+            )
+        return Table(value, f"{self.where}, {key}")
+
+    def tables(self, key: str) -> Iterable[Table]:
+        """Return the tables of a list within this one, numbered from 1; none where there is no list."""
+        value = self._values.get(key, [])
+        if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
+            raise self.fault(_("“{key}” is no list of tables.").format(key=key), _("Write it as [{ … }, { … }]."))
+        return [Table(one, f"{self.where}, {key} {number}") for number, one in enumerate(value, 1)]
+
+    def made(self, make: Callable[[], T]) -> T:
+        """Make a value from what was read; what it refuses is said with the place."""
+        try:
+            return make()
+        except InputError as error:
+            if isinstance(error, DocumentError):
+                raise
+            raise self.fault(error.message, error.advice) from error
+
+    def fault(self, message: str, advice: str = "") -> DocumentError:
+        """Return an error that says where."""
+        return DocumentError(f"{self.where}: {message}", advice=advice)

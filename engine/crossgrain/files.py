@@ -1,0 +1,77 @@
+"""Files of text: read them with a clear sentence where that fails, write them whole or not at all.
+
+The files of cloths and bodies are read here, above :mod:`crossgrain.fabric`, which knows texts only, and below whatever
+works through many of them.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from pathlib import Path
+
+from crossgrain.errors import DocumentError
+from crossgrain.fabric.body import Body
+from crossgrain.fabric.body_text import read_body
+from crossgrain.fabric.cloth import Cloth
+from crossgrain.fabric.cloth_text import read_cloth
+from crossgrain.language import _
+
+_LARGEST = 1_000_000
+"""Bytes. No description of a cloth is a hundredth as long; a drawing given by mistake may be longer."""
+
+
+def read_text(path: Path) -> str:
+    """Read a file of text.
+
+    Raises:
+        DocumentError: it is not there, or it is no text.
+    """
+    try:
+        with path.open("rb") as file:
+            data = file.read(_LARGEST + 1)
+        if len(data) > _LARGEST:
+            raise DocumentError(_("{file} is too long for what is looked for in it.").format(file=path))
+        return data.decode("utf-8-sig")
+    except OSError as error:
+        raise DocumentError(
+            _("{file} cannot be read: {reason}.").format(file=path, reason=error.strerror),
+            advice=_("Look at its name and its folder."),
+        ) from error
+    except UnicodeDecodeError as error:
+        raise DocumentError(
+            _("{file} is no text in UTF-8.").format(file=path), advice=_("Save it as UTF-8.")
+        ) from error
+
+
+def read_cloth_file(path: Path) -> Cloth:
+    """Read the file of a cloth; see :mod:`crossgrain.fabric.cloth_text`."""
+    return read_cloth(read_text(path), path.name)
+
+
+def read_body_file(path: Path) -> Body:
+    """Read the file of a body; see :mod:`crossgrain.fabric.body_text`."""
+    return read_body(read_text(path), path.name)
+
+
+def write_text(path: Path, text: str, *, overwrite: bool = False) -> None:
+    """Write a file of text, whole or not at all.
+
+    Raises:
+        DocumentError: a file is there already and may not go, or it cannot be written.
+    """
+    if path.exists() and not overwrite:
+        raise DocumentError(
+            _("{file} is there already.").format(file=path), advice=_("Give another name, or --overwrite.")
+        )
+    part = path.with_name(f".{path.name}.part")
+    try:
+        part.write_text(text, encoding="utf-8", newline="\n")
+        os.replace(part, path)
+    except OSError as error:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise DocumentError(
+            _("{file} cannot be written: {reason}.").format(file=path, reason=error.strerror),
+            advice=_("Look at its name and its folder."),
+        ) from error
