@@ -119,7 +119,8 @@ class ParallelCurve:
             whole = (size > COINCIDENT) | (parts[home] == 1)
             lo, hi, home = lo[whole], hi[whole], home[whole]
             first, last = first[home], last[home]
-        self._first, self._last, self._lo, self._hi = first, last, lo, hi
+        self._first, self._last = first, last
+        self._lo, self._hi = lo.copy(), hi.copy()  # the caller may let its runs go on beyond them
         self._sign = np.ones(len(lo))
         if not callable(self._distance):
             middle = np.interp((lo + hi) / 2.0, self._w, self._u)
