@@ -24,9 +24,12 @@ MADE_HERE = {"crossgrain-demo", "dist"}
 
 NAMESPACES = (
     "http://www.w3.org/", "http://www.inkscape.org/namespaces/", "http://sodipodi.sourceforge.net/DTD/",
+    "http://www.inkscape.org/namespace/", "http://ns.adobe.com/",
     "http://purl.org/dc/", "http://creativecommons.org/ns", "http://web.resource.org/cc/",
 )  # fmt: skip
 """Names that look like addresses: those of XML."""
+NOWHERE = ".invalid/"
+"""RFC 2606 keeps this name free of hosts."""
 
 
 def run(*command):
@@ -71,8 +74,8 @@ class TestTools:
         layers = next(
             contract["layers"] for contract in config["tool"]["importlinter"]["contracts"] if contract["id"] == "down"
         )
-        assert layers == [
-            "cli", "(batch)", "(pipeline)", "(recipe)", "output | svg | operations | checks", "files | notation",
+        assert [layer.replace("(", "").replace(")", "") for layer in layers] == [
+            "cli", "batch", "pipeline", "recipe", "output | svg | operations | checks", "files | notation",
             "model | fabric", "units | kernel", "tolerances | errors", "language",
         ]  # fmt: skip
 
@@ -117,7 +120,7 @@ class TestFiles:
             found += [
                 f"{path.relative_to(ROOT)}: {place}"
                 for place in places.findall(text)
-                if not place.startswith(NAMESPACES)
+                if not place.startswith(NAMESPACES) and NOWHERE not in place
             ]
         assert not found
 

@@ -59,7 +59,7 @@ class TestUsage:
     @pytest.mark.parametrize(
         ("words", "said"),
         [
-            (["wash"], "There is no command wash. The commands are: demo, mark, reduce, allow, measure."),
+            (["wash"], f"There is no command wash. The commands are: {', '.join(COMMANDS)}."),
             (["--nonsense"], "No such option '--nonsense'"),
             (["measure"], "IN.svg"),
         ],
