@@ -243,14 +243,20 @@ def _full_levels(piece: Piece, turn: complex, points: Floats) -> tuple[float, fl
 
 
 def _sides(points: Floats, levels: Floats) -> tuple[Floats, Floats]:
-    """Return the leftmost and rightmost point of a closed polyline at each level."""
+    """Return the leftmost and rightmost point of a closed polyline at each level; the levels rise."""
     (x0, y0), (x1, y1) = points[:-1].T, points[1:].T
-    y = levels[:, None]
-    crosses = (np.minimum(y0, y1) <= y) & (y <= np.maximum(y0, y1))
-    with np.errstate(divide="ignore", invalid="ignore"):
-        share = np.where(y0 == y1, 0.0, (y - y0) / (y1 - y0))
-    x = x0 + share * (x1 - x0)
-    return np.where(crosses, x, np.inf).min(axis=1), np.where(crosses, x, -np.inf).max(axis=1)
+    # Only the levels that a stretch of the line spans are asked of it.
+    first = np.searchsorted(levels, np.minimum(y0, y1), side="left")
+    count = np.searchsorted(levels, np.maximum(y0, y1), side="right") - first
+    k = np.repeat(np.arange(len(x0)), count)
+    at = np.arange(len(k)) - np.repeat(np.cumsum(count) - count, count) + first[k]
+    fall = y1[k] - y0[k]
+    share = np.divide(levels[at] - y0[k], fall, out=np.zeros_like(fall), where=fall != 0.0)
+    x = x0[k] + share * (x1[k] - x0[k])
+    left, right = np.full_like(levels, np.inf), np.full_like(levels, -np.inf)
+    np.minimum.at(left, at, x)
+    np.maximum.at(right, at, x)
+    return left, right
 
 
 def _edge_zone(piece: Piece, hold: Hold, frame: Affine) -> _Zone:
