@@ -1,0 +1,147 @@
+"""The real editor with our menus in a profile of its own, without a window and in one.
+
+Every call runs under ``timeout``: whatever a menu's script says opens a dialog, and a run without a window then hangs.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+from pathlib import Path
+from xml.sax.saxutils import quoteattr
+
+import pytest
+
+from crossgrain.cli import main
+from crossgrain.cli.editor.install import install
+
+needs_editor = pytest.mark.skipif(
+    shutil.which("inkscape") is None or shutil.which("xvfb-run") is None,
+    reason="the editor is not installed: apt-get install inkscape xvfb",
+)
+needs_window = pytest.mark.skipif(
+    any(
+        shutil.which(one) is None for one in ("inkscape", "xvfb-run", "openbox", "xdotool", "dbus-run-session", "gdbus")
+    ),
+    reason="a window is not to be had: apt-get install inkscape xvfb openbox xdotool dbus-daemon libglib2.0-bin",
+)
+
+DRIVER = r"""
+call="gdbus call --session --dest org.inkscape.Inkscape"
+at() {
+    object=$1; shift
+    $call --object-path "/org/inkscape/Inkscape$object" --method org.gtk.Actions.Activate "$@" '{}' >/dev/null
+}
+app() { at "" "$1" "${2:-[]}"; }
+window() { at /window/1 "$1" "${2:-[]}"; }
+picture() { if [ -n "$PICTURES" ]; then sleep 0.7; import -window root "$PICTURES/$1.png"; fi; }
+open_dialog() {
+    app "$1" &
+    dialog=$(xdotool search --sync --onlyvisible --name "^$2" | tail -1)
+    xdotool windowactivate --sync $dialog
+    sleep 0.5
+}
+press() { xdotool windowactivate --sync "$1" key --clearmodifiers "$2"; }
+main() { xdotool search --onlyvisible --name "Inkscape$" | tail -1; }
+settle() { sleep 0.5; while pgrep -f "$INKSCAPE_PROFILE_DIR/extensions" >/dev/null; do sleep 0.1; done; sleep 0.7; }
+apply() { press $dialog alt+a; settle; }
+close_dialog() { press $dialog alt+c; sleep 0.7; }
+undo() { press $(main) ctrl+z; sleep 0.7; }
+redo() { press $(main) ctrl+shift+z; sleep 0.7; }
+save() {
+    touch -d '2 minutes ago' "$DRAWING"; was=$(stat -c %y "$DRAWING")
+    press $(main) ctrl+s
+    for try in $(seq 50); do [ "$(stat -c %y "$DRAWING")" != "$was" ] && break; sleep 0.1; done; sleep 0.3
+}
+openbox &
+manager=$!
+inkscape "$DRAWING" &
+editor=$!
+for try in $(seq 300); do
+    $call --object-path /org/inkscape/Inkscape/window/1 --method org.gtk.Actions.List >/dev/null 2>&1 && break
+    sleep 0.1
+done
+xdotool search --sync --onlyvisible --name "Inkscape$" >/dev/null
+sleep 1
+window canvas-zoom-page
+sleep 0.5
+"""
+
+
+def profile_in(folder: Path, parameters=None) -> Path:
+    """Make a fresh profile with our menus in it, and the dialogs' fields as given."""
+    profile = folder / "profil é"
+    install(profile / "extensions" / "crossgrain")
+    fields = " ".join(f"{name}={quoteattr(value)}" for name, value in (parameters or {}).items())
+    (profile / "preferences.xml").write_text(
+        f'<inkscape version="1"><group id="extensions" {fields}/></inkscape>', encoding="utf-8"
+    )
+    return profile
+
+
+def environment(profile: Path, **more: str) -> dict[str, str]:
+    """Return the environment of a run that knows nothing of the tester's own editor."""
+    return {
+        **os.environ,
+        "INKSCAPE_PROFILE_DIR": str(profile),
+        "HOME": str(profile.parent),
+        "NO_AT_BRIDGE": "1",
+        "LANGUAGE": "en",
+        **more,
+    }
+
+
+def act(folder: Path, drawing: Path, action: str, selected, parameters) -> Path:
+    """Choose a menu entry without a window, and return the drawing as the editor then writes it."""
+    target = folder / "by-the-editor.svg"
+    own = {f"crossgrain.{action}.{name}": value for name, value in parameters.items()}
+    select = ";".join(f"select-by-id:{id}" for id in selected)
+    done = subprocess.run(
+        [
+            *("timeout", "90", "xvfb-run", "-a", "inkscape", "-g", "--batch-process"),
+            f"--actions={select};crossgrain.{action}.noprefs;export-filename:{target};export-do",
+            str(drawing),
+        ],
+        env=environment(profile_in(folder, own)),
+        capture_output=True,
+        check=False,
+    )
+    assert done.returncode == 0, f"a dialog, so something was said: {done.stderr.decode()}"
+    return target
+
+
+def in_a_window(
+    folder: Path, drawing: Path, steps: str, *, pictures: Path | None = None, parameters=None, **more: str
+) -> None:
+    """Open a drawing in a window, and do the steps of a shell script there."""
+    script = folder / "steps.sh"
+    script.write_text(DRIVER + steps + "\nkill $editor $manager\n", encoding="utf-8")
+    done = subprocess.run(
+        [
+            *("timeout", "--kill-after=5", "120", "dbus-run-session", "--"),
+            *("xvfb-run", "-a", "-s", "-screen 0 1280x900x24", "bash", str(script)),
+        ],
+        env=environment(profile_in(folder, parameters), DRAWING=str(drawing), PICTURES=str(pictures or ""), **more),
+        capture_output=True,
+        check=False,
+    )
+    assert done.returncode in (0, 143), done.stderr.decode()
+
+
+def by_command(folder: Path, drawing: Path, *words: str) -> Path:
+    """Do the same by the command line, and return what it wrote."""
+    target = folder / "by-the-command.svg"
+    assert main([words[0], str(drawing), "-o", str(target), *words[1:]]) in (0, 1)
+    return target
+
+
+def paths(drawing: Path) -> dict[str, str]:
+    """Return the ``d`` of every path in a drawing that has an id, as it is written."""
+    found = {}
+    for tag in re.findall(r"<path\b[^>]*>", drawing.read_text(encoding="utf-8"), re.DOTALL):
+        id, d = re.search(r'\sid="([^"]*)"', tag), re.search(r'\sd="([^"]*)"', tag)
+        if id and d:
+            found[id[1]] = d[1]
+    return found

@@ -1,0 +1,36 @@
+"""Every menu entry in the real editor gives what the same command gives, byte for byte, and says nothing."""
+
+from __future__ import annotations
+
+import pytest
+
+from extension.actions import CHOICES
+from extension.editor import act, by_command, needs_editor, paths
+
+pytestmark = needs_editor
+
+
+@pytest.mark.parametrize("choice", CHOICES, ids=lambda choice: f"{choice.action}-{'-'.join(choice.selected)}")
+def test_the_menu_and_the_command_draw_the_same(tmp_path, drawing, choice):
+    source = drawing(choice.drawing)
+    before = source.read_bytes()
+    pieces = [word for id in choice.selected for word in ("--piece", id)]
+    wanted = paths(by_command(tmp_path, source, *choice.command, *pieces))
+    got = paths(act(tmp_path, source, choice.action, choice.selected, choice.fields))
+    assert {id: got.get(id) for id in wanted} == wanted
+    assert source.read_bytes() == before
+    if choice.action in ("reduce", "allow"):
+        assert wanted != paths(source), "the command changed nothing, so this compares nothing"
+
+
+def test_a_drawing_in_inches(tmp_path):
+    source = tmp_path / "inches.svg"
+    source.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="10in" height="10in" viewBox="0 0 10 10">'
+        '<path id="front" d="M 1,1 H 5 V 9 H 1 Z"/></svg>',
+        encoding="utf-8",
+    )
+    wanted = paths(by_command(tmp_path, source, "reduce", "--by", "10%", "--piece", "front", "--show", "notes"))
+    got = paths(act(tmp_path, source, "reduce", ("front",), {"by": "10 %", "labels": "0", "before": "0"}))
+    assert got["front"] == wanted["front"]
+    assert got["front"].startswith("M1.2,1 ")

@@ -1,0 +1,228 @@
+"""The scripts of the menus by themselves: what they print, what they refuse, and in what words."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from cli.drawings import BARE
+from crossgrain.cli.editor.install import install
+from extension.actions import CHOICES, NAMES
+from extension.editor import by_command
+
+LAYERS = """<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"
+  xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape" xmlns:crossgrain="urn:crossgrain:1"
+  xmlns:sodipodi="http://sodipodi.sourceforge.net/DTD/sodipodi-0.dtd" sodipodi:docname="Ärmel/../..\\mine.svgz"
+  width="100mm" height="100mm" viewBox="0 0 100 100">
+  <g id="shut" inkscape:groupmode="layer" inkscape:label="paper" sodipodi:insensitive="true"><path id="in-shut" d="M0 0H9V9Z"/></g>
+  <path id="fixed" sodipodi:insensitive="true" d="M0 0H9V9Z"/>
+  <g id="bare-group"><path id="in-group" d="M0 0H9V9Z"/></g>
+  <g id="layer" inkscape:groupmode="layer" inkscape:label="empty one"/>
+  <g id="piece-group"><path id="front" crossgrain:piece="front" d="M 10,10 H 60 V 90 H 10 Z"/>
+    <g id="front-marks" crossgrain:of="front"><path id="front-grain" d="M 20,20 V 70"/></g></g>
+  <use id="clone" xlink:href="#front"/>
+  <text id="words" inkscape:label="a note">hello</text>
+  <image id="photo" width="5" height="5"/>
+  <rect id="band" x="5" y="5" width="60" height="20"/>
+</svg>"""  # noqa: E501  # one object to a line
+
+
+@pytest.fixture
+def menus(tmp_path):
+    """The menus as they are installed, in a folder with a blank and a letter beyond ASCII."""
+    folder = tmp_path / "profil é" / "extensions" / "crossgrain"
+    install(folder)
+    return folder
+
+
+@pytest.fixture
+def layers(tmp_path):
+    path = tmp_path / "ink_ext_XXXXXX.svgABCDEF"
+    path.write_text(LAYERS, encoding="utf-8")
+    return path
+
+
+def choose(menus, name, drawing, *arguments, **more):
+    """Start a script as the editor does."""
+    return subprocess.run(
+        [sys.executable, str(menus / f"crossgrain_{name.replace('-', '_')}.py"), *arguments, str(drawing)],
+        env={**os.environ, "LANGUAGE": "en", "PYTHONPATH": str(menus), **more},
+        capture_output=True,
+        check=False,
+    )
+
+
+def refusal(done) -> str:
+    """Return what a script said that left the drawing alone: one sentence or two on one line, and no drawing."""
+    assert (done.returncode, done.stdout) == (1, b"")
+    said = done.stderr.decode("utf-8")
+    assert said.count("\n") == 1, said
+    assert "Traceback" not in said
+    return said.strip()
+
+
+@pytest.mark.parametrize("choice", CHOICES, ids=lambda choice: f"{choice.action}-{'-'.join(choice.selected)}")
+def test_a_script_prints_the_drawing_the_command_writes_and_nothing_else(menus, tmp_path, drawing, choice):
+    source = drawing(choice.drawing)
+    truth = {"1": "true", "0": "false"}
+    fields = [f"--{name}={truth.get(value, value)}" for name, value in choice.fields.items()]
+    done = choose(menus, choice.action, source, *(f"--id={id}" for id in choice.selected), *fields)
+    pieces = [word for id in choice.selected for word in ("--piece", id)]
+    wanted = by_command(tmp_path, source, *choice.command, *pieces)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout == wanted.read_bytes()
+
+
+class TestSelection:
+    @pytest.mark.parametrize("name", NAMES)
+    def test_nothing_selected(self, menus, layers, name):
+        assert refusal(choose(menus, name, layers)).startswith("Nothing is selected. Select the outline of a piece")
+
+    @pytest.mark.parametrize(
+        ("id", "said"),
+        [
+            ("in-shut", "in-shut lies in the locked layer “paper”. Unlock the layer first."),
+            ("fixed", "fixed is locked. Unlock it first (Object ▸ Unlock All)."),
+            ("bare-group", "bare-group is a group. Enter it with a double click, and select the outline of the piece."),
+            ("layer", "empty one is a layer without a marked piece in it. Select the outline of a piece."),
+            ("clone", "clone is a clone. Unlink it (Edit ▸ Clone ▸ Unlink Clone), or select the original."),
+            ("words", "a note is text. Select the outline of a piece."),
+            ("photo", "photo is a picture. Trace it first, then select the traced outline."),
+            ("gone", "The selected object gone is not in the drawing. Select the piece anew."),
+        ],
+    )
+    @pytest.mark.parametrize("name", NAMES)
+    def test_what_is_no_outline_is_said_in_a_sentence(self, menus, layers, name, id, said):
+        assert refusal(choose(menus, name, layers, f"--id={id}", "--by=8 %")) == said
+
+    def test_marking_takes_one_piece(self, menus, layers):
+        done = choose(menus, "mark", layers, "--id=front", "--id=band", "--mark=grain", "--grain=vertical")
+        assert refusal(done) == "2 outlines are selected. Select one, then choose this again."
+
+    @pytest.mark.parametrize("id", ["front", "front-marks", "front-grain", "piece-group"])
+    def test_a_piece_is_meant_by_its_outline_its_marks_or_the_group_around_it(self, menus, layers, id):
+        done = choose(menus, "reduce", layers, f"--id={id}", "--by=10 %")
+        assert b'd="M12.5,10' in done.stdout
+
+    def test_a_shape_becomes_a_path(self, menus, layers):
+        done = choose(menus, "reduce", layers, "--id=band", "--by=10 %")
+        assert b'<path id="band" d="M8,5' in done.stdout
+
+
+class TestEngine:
+    @pytest.mark.parametrize("written", [None, "", "\n"])
+    def test_no_one_said_where_it_is(self, menus, layers, written):
+        where = menus / "crossgrain-engine.txt"
+        where.unlink() if written is None else where.write_text(written)
+        said = refusal(choose(menus, "reduce", layers, "--id=front", "--by=8 %", PATH=""))
+        assert said.endswith("do not know where its engine is. In a terminal, run: crossgrain editor install")
+
+    @pytest.mark.parametrize(
+        ("program", "said"),
+        [
+            (None, "cannot be started (No such file or directory)"),
+            ("not a program", "cannot be started (Exec format error)"),
+            ("#!/bin/sh\nkill -SEGV $$\n", "stopped without an answer (code -11)"),
+            ("#!/bin/sh\nexit 0\n", "stopped without an answer (code 0)"),
+            ("#!/bin/sh\necho 'Unknown option: -P' >&2; exit 2\n", "Unknown option: -P"),
+            ("#!/bin/sh\necho 'No module named crossgrain' >&2; exit 1\n", "engine is no longer where it was"),
+        ],
+    )
+    def test_an_interpreter_that_is_not_there_or_broken_or_dies(self, menus, layers, tmp_path, program, said):
+        interpreter = tmp_path / "python é"
+        if program is not None:
+            interpreter.write_text(program)
+            interpreter.chmod(0o755)
+        (menus / "crossgrain-engine.txt").write_text(str(interpreter), encoding="utf-8")
+        assert said in refusal(choose(menus, "reduce", layers, "--id=front", "--by=8 %"))
+
+    def test_a_fault_of_ours_keeps_its_traceback(self, menus, layers, tmp_path):
+        interpreter = tmp_path / "python"
+        interpreter.write_text("#!/bin/sh\nprintf 'Traceback\\nZeroDivisionError\\nPlease report it.\\n' >&2; exit 4\n")
+        interpreter.chmod(0o755)
+        (menus / "crossgrain-engine.txt").write_text(str(interpreter))
+        done = choose(menus, "reduce", layers, "--id=front", "--by=8 %")
+        assert (done.returncode, done.stdout) == (1, b"")
+        assert "ZeroDivisionError" in done.stderr.decode()
+
+    def test_what_the_engine_refuses_is_said_in_its_words(self, menus, layers):
+        said = refusal(choose(menus, "reduce", layers, "--id=front", "--by=8"))
+        assert "“8” has no unit" in said
+        said = refusal(choose(menus, "reduce", layers, "--id=front", "--by=300 %"))
+        assert said.startswith("A piece cannot be reduced by 300 %")
+
+    def test_a_scale_in_doubt_is_asked_for_in_the_editors_words(self, menus, tmp_path):
+        path = tmp_path / "doc.svg"
+        path.write_text(BARE.replace('width="700mm" height="400mm" viewBox="0 0 700 400"', ""), encoding="utf-8")
+        said = refusal(choose(menus, "reduce", path, "--id=front", "--by=8 %"))
+        assert "--" not in said
+        assert said.endswith("under File ▸ Document Properties.")
+
+
+class TestDrawing:
+    def test_a_drawing_that_was_never_saved_has_a_name_all_the_same(self, menus, tmp_path):
+        path = tmp_path / "ink_ext_XXXXXX.svgQWERTZ"
+        path.write_text(BARE, encoding="utf-8")
+        done = choose(menus, "reduce", path, "--id=front", "--by=8 %")
+        assert (done.returncode, done.stderr) == (0, b"")
+        assert "drawing.svg has no outlines" not in refusal(choose(menus, "reduce", path, "--id=open", "--by=8 %"))
+
+    def test_a_path_of_ten_thousand_nodes(self, menus, tmp_path):
+        nodes = " ".join(f"{50 + 40 * ((i * 7919) % 5) / 500:.3f},{10 + i * 0.008:.3f}" for i in range(10_000))
+        path = tmp_path / "huge.svg"
+        path.write_text(BARE.replace('d="M 20,20 C', f'd="M 20,10 L {nodes} L 20,90 Z" data-was="'), encoding="utf-8")
+        done = choose(menus, "reduce", path, "--id=front", "--by=8 %")
+        assert done.returncode == 0 or refusal(done)
+
+    def test_no_drawing_at_all(self, menus, tmp_path):
+        assert "cannot be read" in refusal(choose(menus, "reduce", tmp_path / "none.svg", "--id=front"))
+
+    @pytest.mark.parametrize("name", NAMES)
+    def test_options_that_are_unknown_or_missing_are_no_reason_to_crash(self, menus, layers, name):
+        done = choose(menus, name, layers, "--id=front", "--what=ever", "--bare", "--selected-nodes=odd")
+        assert done.returncode == 0 or refusal(done)
+
+    def test_nothing_is_left_behind(self, menus, layers, tmp_path):
+        temporary = tmp_path / "tmp"
+        temporary.mkdir()
+        for by in ("8 %", "8"):
+            choose(menus, "reduce", layers, "--id=front", f"--by={by}", TMPDIR=str(temporary))
+        assert not list(temporary.iterdir())
+        assert layers.read_text(encoding="utf-8") == LAYERS
+
+
+class TestNodes:
+    @pytest.mark.parametrize(
+        ("arguments", "wanted"),
+        [
+            (["--edges=a b c d"], ("--edges", "a b c d", *(w for n in range(4) for w in ("--corner", f"node {n}")))),
+            (["--edges=b", "--nodes=between"], ("--edges", "b", "--between", "node 1", "--between", "node 2")),
+            (["--edges=a b c d", "--nodes=start"], ("--edges", "a b c d", "--start", "node 2")),
+        ],
+    )
+    def test_selected_nodes_say_which_corners(self, menus, layers, tmp_path, arguments, wanted):
+        numbers = sorted(int(word[5:]) for word in wanted if word.startswith("node "))
+        nodes = [f"--selected-nodes=front:0:{number}" for number in numbers]
+        done = choose(menus, "name-edges", layers, "--id=front", *nodes, *arguments)
+        assert done.stderr == b""
+        words = ("mark", *wanted, "--show", "notes", "--piece", "front")
+        assert done.stdout == by_command(tmp_path, named(layers), *words).read_bytes()
+
+    def test_a_selected_node_becomes_a_notch(self, menus, layers, tmp_path):
+        whole = choose(menus, "name-edges", layers, "--id=front", "--edges=a b c d").stdout
+        layers.write_bytes(whole.replace(b"V 90", b"V 30 V 90"))
+        arguments = ("--id=front", "--selected-nodes=front:0:2", "--mark=notch", "--notch=double", "--add=true")
+        done = choose(menus, "mark", layers, *arguments)
+        assert done.stderr == b""
+        assert b'crossgrain:notches="b=25% double"' in done.stdout
+
+
+def named(drawing: Path) -> Path:
+    """Return the drawing under a name the command line may be given."""
+    path = drawing.with_suffix(".svg")
+    path.write_bytes(drawing.read_bytes())
+    return path
