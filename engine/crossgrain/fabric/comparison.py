@@ -1,8 +1,8 @@
 """Two cloths side by side: the girth at which the new one does at a level what the old one did.
 
-Body girth G, piece girth P: strain ε = G/P − 1. A piece drafted in cloth 1 at ε₁ has the tension T₁(ε₁); cloth 2 pulls as
-hard at ε₂ with T₂(ε₂) = T₁(ε₁), so its girth is P₂ = G/(1 + ε₂). Two cloths that stretch alike but differ in firmness
-give different girths: to foresee that is what all this is for.
+Body girth G, piece girth P: strain ε = G/P − 1. A piece drafted in cloth 1 at ε₁ has the tension T₁(ε₁); cloth 2 pulls
+as hard at ε₂ with T₂(ε₂) = T₁(ε₁), so its girth is P₂ = G/(1 + ε₂). Two cloths that stretch alike but differ in
+firmness give different girths: to foresee that is what all this is for.
 """
 
 from __future__ import annotations
@@ -155,7 +155,8 @@ def compare(
     >>> def cloth(name, *mm):
     ...     readings = tuple(Reading(load=n, length=100.0 + x) for n, x in zip((5.0, 15.0), mm, strict=True))
     ...     return Cloth(name=name, cross=Direction(test=Strip(width=50.0, gauge=100.0, readings=readings)))
-    >>> [row] = compare(cloth("firm", 5.0, 15.0), cloth("soft", 10.0, 30.0), [Level(name="hip", body=1050.0, piece=1000.0)])
+    >>> hip = Level(name="hip", body=1050.0, piece=1000.0)
+    >>> [row] = compare(cloth("firm", 5.0, 15.0), cloth("soft", 10.0, 30.0), [hip])
     >>> row.verdict, round(row.girth.value, 1)
     ('take in', 954.5)
     """
@@ -219,11 +220,8 @@ def _verdict(
         if level.strain <= 0.0:
             return "fits as it is", (_("What is sewn on there does not stretch."),)
         short = level.body - level.piece
-        return "not suitable", (
-            _("What is sewn on there does not stretch, and is {short:.0f} mm smaller than the body.").format(
-                short=short
-            ),
-        )
+        reason = _("What is sewn on there does not stretch, and is {short:.0f} mm smaller than the body.")
+        return "not suitable", (reason.format(short=short),)
     if level.strain <= 0.0 and matched.strain <= 0.0:
         return "fits as it is", (_("It hangs loose there."),)
     reasons = [*_unsuitable(new, level, matched)]
@@ -235,9 +233,8 @@ def _verdict(
                 cloth=old.name
             )
         )
-    for cloth in (old, new):
-        if cloth.cross.curve is None and per_seam.low != per_seam.high:
-            reasons.append(unknown_firmness(cloth))
+    if per_seam.low != per_seam.high:
+        reasons += [unknown_firmness(cloth) for cloth in (old, new) if cloth.cross.curve is None]
     if per_seam.value is None and per_seam.low < 0.0 < per_seam.high:
         return "cannot be told", tuple(reasons)
     if abs(per_seam.middle) < LEAST_PER_SEAM:
@@ -251,8 +248,8 @@ def _unsuitable(new: Cloth, level: Level, matched: Worn) -> list[str]:
     if matched.used > 1.0:
         reasons.append(
             _(
-                "It would be stretched by {strain:.1f} %, past the {stretch:.1f} % it was tested to and towards its lock: "
-                "what lies there is a guess."
+                "It would be stretched by {strain:.1f} %, past the {stretch:.1f} % it was tested to and towards its "
+                "lock: what lies there is a guess."
             ).format(strain=strain, stretch=stretch)
         )
     elif matched.used > USED_AT_MOST:
@@ -275,6 +272,6 @@ def _unsuitable(new: Cloth, level: Level, matched: Worn) -> list[str]:
 def unknown_firmness(cloth: Cloth) -> str:
     """Say that a cloth's firmness is unknown, and which test settles it."""
     return _(
-        "The firmness of {cloth} is unknown, so this is a range. A test settles it: hang 0.5 kg and then 1.5 kg (bottles "
-        "of water) on a strip 5 cm wide with marks 10 cm apart, and read both lengths."
+        "The firmness of {cloth} is unknown, so this is a range. A test settles it: hang 0.5 kg and then 1.5 kg "
+        "(bottles of water) on a strip 5 cm wide with marks 10 cm apart, and read both lengths."
     ).format(cloth=cloth.name)

@@ -50,9 +50,9 @@ BANDS: Final = (
 )
 
 ESTIMATE: Final = _(
-    "Tension and pressure are estimates by a simple law, not measurements; published sensors read up to about 40 % away. "
-    "This is no substitute for a fitted medical garment, which is for licensed practice. Stop wearing what causes "
-    "numbness, marks or pain."
+    "Tension and pressure are estimates by a simple law, not measurements; published sensors read up to about 40 % "
+    "away. This is no substitute for a fitted medical garment, which is for licensed practice. Stop wearing what "
+    "causes numbness, marks or pain."
 )
 """What must stand wherever a tension or a pressure is shown."""
 
@@ -105,8 +105,8 @@ def caution(pressure_kpa: float, level: str) -> str:
         ).format(pressure=pressure_kpa, level=level, source=BANDS_SOURCE)
     if pressure_kpa > DAILY and level in TENDER:
         return _(
-            "About {pressure:.1f} kPa at the {level}: more than 1.3 kPa is too much there for daily wear ({bands}); tight "
-            "trousers have compressed nerves at the thigh ({harm})."
+            "About {pressure:.1f} kPa at the {level}: more than 1.3 kPa is too much there for daily wear ({bands}); "
+            "tight trousers have compressed nerves at the thigh ({harm})."
         ).format(pressure=pressure_kpa, level=level, bands=BANDS_SOURCE, harm=HARM_SOURCE)
     return ""
 

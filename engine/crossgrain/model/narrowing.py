@@ -90,13 +90,15 @@ class Narrowing:
         piece: the piece, with its holds and darts.
         ratio: what is left of its width, at every level; above 0.
         anchor: the edge about whose middle it is narrowed; none for the fold, or else the middle of the piece.
+        free: by how much the free part scales at each level, mm along the grain in the frame of the grain; instead of
+            ``ratio``, where that varies.
 
     Raises:
         CollapseError: the holds leave nothing to narrow.
         ParameterError: a hold along an edge that runs across the grain.
     """
 
-    def __init__(self, piece: Piece, ratio: float, anchor: str = "") -> None:
+    def __init__(self, piece: Piece, ratio: float, anchor: str = "", *, free: Profile | None = None) -> None:
         gx, gy = piece.grain
         # Turning the grain (gx, gy) onto (0, 1) is a product with its conjugate times i.
         self._turn = complex(gy, gx) if (gx, gy) != (0.0, 1.0) else 1.0 + 0.0j
@@ -119,7 +121,10 @@ class Narrowing:
         at = np.array([level])
         self._from = [min(max(self._x0 - float(zone.course(at)[0][0]), zone.left), zone.right) for zone in self._zones]
         self._ratio = ratio
-        self._free = self._free_part(piece, outline, points) if self._zones else Profile([0.0], [ratio])
+        self._varies = free is not None
+        if free is None:
+            free = self._free_part(piece, outline, points) if self._zones else Profile([0.0], [ratio])
+        self._free = free
 
     @property
     def anchor(self) -> float:
@@ -128,8 +133,8 @@ class Narrowing:
 
     @property
     def is_even(self) -> bool:
-        """Whether nothing is held, so that the whole piece narrows alike."""
-        return not self._zones
+        """Whether nothing is held and nothing varies, so that the whole piece narrows alike."""
+        return not self._zones and not self._varies
 
     def creases(self, points: Complexes) -> list[tuple[Floats, Floats]]:
         """Return how points lie to the lines along which the map is creased, the sides of the holds.

@@ -1,0 +1,138 @@
+"""A piece under a narrowing: its edges drawn anew, its marks moved along."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+
+from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.arrays import rows_of
+from crossgrain.kernel.curvature import simplified
+from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
+from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Segment, section, started_at
+from crossgrain.kernel.warp import moved_point, warped
+from crossgrain.language import _
+from crossgrain.model.mark_lines import aimed, dart_points
+from crossgrain.model.narrowing import ON_CREASE, Narrowing, widest
+from crossgrain.model.outcome import Change, Finding, Outcome
+from crossgrain.model.piece import Edge, Piece
+from crossgrain.tolerances import ACCURACY, COINCIDENT, LEAST_SHARE, SMOOTH_KINK
+
+_UNMOVED = Affine()
+
+
+def narrowed(piece: Piece, narrowing: Narrowing, *, lengthen: Affine = _UNMOVED, even: Affine | None = None) -> Piece:
+    """Return a piece as its narrowing makes it.
+
+    Args:
+        piece: the piece.
+        narrowing: the map that narrows it.
+        lengthen: what is done to it along the grain afterwards.
+        even: the narrowing as one scaling, where it is one.
+
+    Returns:
+        The piece. Curves lie within 0.01 mm of the true image; notches, darts and holds have moved along, and a
+        cut line drawn before is dropped, for it no longer fits.
+    """
+    if even is not None:
+        even = even.then(lengthen)
+        lines = [edge.line.mapped(even) for edge in piece.edges]
+    else:
+        lines = [_narrowed(edge.line, narrowing).mapped(lengthen) for edge in piece.edges]
+    edges = _closed([replace(edge, line=line) for edge, line in zip(piece.edges, lines, strict=True)])
+    bare = replace(piece, edges=edges, notches=(), darts=(), holds=(), counterpart=None)
+    return _with_marks(bare, piece, narrowing, lengthen)
+
+
+def narrowing_outcome(piece: Piece, new: Piece) -> Outcome[Piece]:
+    """Return the outcome of narrowing a piece, with what changed in words a maker reads."""
+    changes = [Change(piece=piece.label, what=_("width at the widest"), before=widest(piece), after=widest(new))]
+    changes += [
+        Change(
+            piece=piece.label,
+            edge=old.name,
+            what=_("length"),
+            before=path_length(old.line),
+            after=path_length(edge.line),
+        )
+        for old, edge in zip(piece.edges, new.edges, strict=True)
+        if old.name
+    ]
+    findings = []
+    if piece.counterpart is not None:
+        findings.append(
+            Finding(
+                piece=piece.label,
+                message=_("The other line beside the outline no longer fits and was taken away."),
+                advice=_("Draw the allowance again."),
+            )
+        )
+    return Outcome(value=new, changes=tuple(changes), findings=tuple(findings))
+
+
+def _narrowed(line: Path, narrowing: Narrowing) -> Path:
+    parts = [
+        part for segment in line.segments if (plain := simplified(segment)) for part in _uncreased(plain, narrowing)
+    ]
+    return Path.joined([new for group in warped(parts, narrowing, _LINE_ACCURACY) for new in group])
+
+
+def _uncreased(segment: Segment, narrowing: Narrowing) -> list[Segment]:
+    """Cut a segment where it enters or leaves a hold, if the crease of the map bends it visibly there."""
+    t = np.linspace(0.0, 1.0, 65)
+    points = rows_of([section(segment, a, b) for a, b in pairwise(t.tolist())])[:, [0, 3]]
+    points = np.append(points[:, 0], points[-1, 1])
+    step = np.maximum(np.abs(np.diff(points)), COINCIDENT)
+    cuts: list[float] = []
+    for crease, (away, bend) in enumerate(narrowing.creases(points)):
+        away[[0, -1]] = np.where(np.abs(away[[0, -1]]) < ON_CREASE, 0.0, away[[0, -1]])
+        kink = np.abs(np.diff(away)) / step * np.maximum(bend[1:], bend[:-1])
+        for k in np.flatnonzero((away[1:] * away[:-1] < 0.0) & (np.abs(kink) > SMOOTH_KINK)):
+            low, high = float(t[k]), float(t[k + 1])
+            for _halving in range(60):
+                middle = (low + high) / 2.0
+                there = narrowing.creases(np.array([complex(*segment.point(middle))]))[crease][0][0]
+                low, high = (middle, high) if there * away[k] > 0.0 else (low, middle)
+            cuts.append((low + high) / 2.0)
+    limits = [0.0, *sorted(cuts), 1.0]
+    return [section(segment, a, b) for a, b in pairwise(limits) if b - a > LEAST_SHARE]
+
+
+_LINE_ACCURACY = ACCURACY / 2.0
+"""Both sides of a piece share what its width may be off by."""
+
+
+def _closed(edges: list[Edge]) -> tuple[Edge, ...]:
+    """Let each edge start exactly where the one before it ends."""
+    out = []
+    for before, edge in zip([edges[-1], *edges[:-1]], edges, strict=True):
+        segments = edge.line.segments
+        out.append(replace(edge, line=Path((started_at(segments[0], before.line.end), *segments[1:]))))
+    return tuple(out)
+
+
+def _with_marks(new: Piece, old: Piece, narrowing: Narrowing, lengthen: Affine) -> Piece:
+    """Return the new piece with the old one's marks at the places their points went to."""
+
+    def share(edge: str, share: float) -> float:
+        line, moved = old.edge(edge).line, new.edge(edge).line
+        if share in (0.0, 1.0):
+            return share
+        point = point_at(line, place_at(line, share * path_length(line)))
+        found = nearest(moved, lengthen.of(moved_point(point, narrowing)))
+        return min(1.0, distance_of(moved, found.place) / path_length(moved))
+
+    notches = tuple(replace(notch, share=share(notch.edge, notch.share)) for notch in old.notches)
+    holds = tuple(
+        replace(hold, start=share(hold.edge, hold.start), end=share(hold.edge, hold.end)) for hold in old.holds
+    )
+    darts = []
+    for dart in old.darts:
+        moved = replace(dart, share=share(dart.edge, dart.share))
+        _first, tip, _last = dart_points(old, dart)
+        darts.append(aimed(new, moved, lengthen.of(moved_point(tip, narrowing))))
+    return replace(new, notches=notches, holds=holds, darts=tuple(darts))
