@@ -249,3 +249,23 @@ class TestData:
             if change["unit"] == "mm":
                 assert f"{change['before']:.1f} mm" in table
                 assert f"{change['after']:.1f} mm" in table
+
+
+class TestShares:
+    @pytest.mark.parametrize(("by", "factor"), [("8%", 0.92), ("-3 %", 1.03), ("0%", 1.0)])
+    def test_a_share_below_zero_makes_wider(self, capsys, bare, tmp_path, by, factor):
+        target = tmp_path / "out.svg"
+        assert call(capsys, "reduce", bare, "-o", target, "--piece", "front", "--by", by).code == Exit.FINE
+        widths = [
+            call(capsys, "measure", path, "--piece", "front", "--json").data["pieces"][0]["across"]
+            for path in (bare, target)
+        ]
+        assert widths[1] == pytest.approx(widths[0] * factor, abs=0.01)
+
+    def test_the_journal_keeps_what_was_typed(self, capsys, bare, tmp_path):
+        target = tmp_path / "out.svg"
+        words = ["allow", bare, "-o", target, "--piece", "front", "--width", "3/8 in", "--limit", "3"]
+        assert call(capsys, *words).code == Exit.FINE
+        [entry] = entries(read_drawing(target))
+        assert (entry.operation, entry.pieces) == ("allow", ("front",))
+        assert dict(entry.parameters) == {"width": "3/8 in", "limit": "3.0"}

@@ -150,3 +150,11 @@ def test_a_browser_prints_the_page_at_a_fifth_of_true_size(demo, tmp_path):
     drawn = {label.text: float(label.get("y")) for label in svg.iter("text") if label.get("y")}
     assert printed["left"] - printed["right"] == pytest.approx((drawn["left"] - drawn["right"]) / 5.0, abs=0.3)
     assert drawn["left"] - drawn["right"] > 700.0
+
+
+def test_a_page_that_cannot_be_written_leaves_nothing_behind(capsys, tmp_path):
+    (tmp_path / "demo.html").mkdir()
+    result = call(capsys, "demo", "--into", tmp_path)
+    assert result.code == Exit.REFUSED
+    assert "demo.html cannot be written" in result.err
+    assert not [path.name for path in tmp_path.iterdir() if path.name.startswith(".")]

@@ -53,7 +53,7 @@ def written(context: click.Context) -> dict[str, list[str]]:
 
 
 LENGTH: Final = Written("LENGTH", parse_length)
-SHARE: Final = Written("SHARE", parse_share)
+SHARE: Final = Written("SHARE", lambda text: parse_share(text, signed=True))
 EDGE_LENGTH: Final = Written("EDGE=LENGTH", read_width)
 EDGES: Final = Written("NAMES", read_names)
 SPOT: Final = Written("SPOT", read_outline_spot)

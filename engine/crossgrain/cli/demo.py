@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import io
-import os
 import shlex
 from collections.abc import Sequence
 from pathlib import Path
@@ -15,6 +14,7 @@ import click
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.measure import level_name
+from crossgrain.cli.page import write_page
 from crossgrain.cli.program import COMMANDS, program
 from crossgrain.cli.samples import sample
 from crossgrain.cli.show import say, show_table
@@ -71,7 +71,7 @@ def command(folder: Path) -> Exit:
     before, after = _patterns(marked, trousers), _patterns(to_cut, all_to_cut)
     widths = _widths(before, after)
     page = folder / "demo.html"
-    _write(page, _page(before, after, widths))
+    write_page(page, _page(before, after, widths))
     show_table(
         (_("piece"), _("width"), _("before"), _("after"), _("change")),
         [
@@ -140,17 +140,3 @@ def _page(before: Pattern, after: Pattern, widths: Sequence[Change]) -> str:
         ).format(share=BY),
         changes=widths,
     )
-
-
-def _write(path: Path, text: str) -> None:
-    """Write a page whole or not at all."""
-    part = path.with_name(f".{path.name}.part")
-    try:
-        part.write_text(text, encoding="utf-8")
-        os.replace(part, path)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        raise DocumentError(
-            _("{path} cannot be written: {reason}.").format(path=path, reason=error.strerror),
-            advice=_("Name another folder with --into."),
-        ) from error

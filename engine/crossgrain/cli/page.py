@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 from pathlib import Path
 
@@ -30,3 +31,6 @@ def write_page(path: Path, text: str) -> None:
             ),
             advice=_("Choose another place."),
         ) from error
+    finally:
+        with contextlib.suppress(OSError, ValueError):
+            part.unlink(missing_ok=True)

@@ -27,7 +27,7 @@ from crossgrain.language import _
     ),
 )
 @changes_drawing
-@click.option("--by", type=SHARE, required=True, help=_("The share of the width to take away: 8%."))
+@click.option("--by", type=SHARE, required=True, help=_("The share of the width to take away: 8%; -3% adds to it."))
 @click.option("--along", type=SHARE, help=_("The share of the length to take away, for stretch both ways."))
 @click.option("--anchor", metavar="EDGE", help=_("The edge that stays where it is, instead of the grain line or fold."))
 def command(job: Job, **reduction: Any) -> Exit:
