@@ -13,7 +13,7 @@ from crossgrain.kernel.curvature import simplified
 from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
 from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Segment, section, started_at
+from crossgrain.kernel.segment import Segment, between, section, started_at
 from crossgrain.kernel.warp import moved_point, warped
 from crossgrain.language import _
 from crossgrain.model.mark_lines import aimed, dart_points
@@ -133,6 +133,13 @@ def _with_marks(new: Piece, old: Piece, narrowing: Narrowing, lengthen: Affine) 
     darts = []
     for dart in old.darts:
         moved = replace(dart, share=share(dart.edge, dart.share))
-        _first, tip, _last = dart_points(old, dart)
-        darts.append(aimed(new, moved, lengthen.of(moved_point(tip, narrowing))))
+        first, tip, last = dart_points(old, dart)
+        if narrowing.holds(dart):
+            # It is moved as a whole, so that its legs stay as long as they were.
+            mouth = between(first, last, 0.5)
+            x, y = moved_point(mouth, narrowing)
+            tip = (tip[0] + x - mouth[0], tip[1] + y - mouth[1])
+        else:
+            tip = moved_point(tip, narrowing)
+        darts.append(aimed(new, moved, lengthen.of(tip)))
     return replace(new, notches=notches, holds=holds, darts=tuple(darts))

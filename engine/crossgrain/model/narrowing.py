@@ -48,6 +48,10 @@ _FADE = 80.0
 _MOST_EASED = 0.1
 """Past the levels at which widths are known, the factor changes by no more than half of this share of itself."""
 
+_LEAST_FALL = 0.1
+"""Where the outline falls by less than this share of what it runs across, as at a waist or under a zip extension, a
+hold does not follow it."""
+
 _MARGIN = 2.0
 """A hold along an edge is taken to reach this far outside it, mm, so that the edge itself surely lies in it."""
 
@@ -105,10 +109,9 @@ class Narrowing:
         frame = Affine(self._turn.real, self._turn.imag, -self._turn.imag, self._turn.real)
         outline = piece.line.mapped(frame)
         points = flatten(outline, WIDTH_CHAIN).points
-        self._zones = [
-            *(zone for dart in piece.darts if (zone := _dart_zone(piece, dart, frame)) is not None),
-            *(_edge_zone(piece, hold, frame) for hold in piece.holds),
-        ]
+        darts = {dart: zone for dart in piece.darts if (zone := _dart_zone(piece, dart, frame)) is not None}
+        self._darts = frozenset(darts)
+        self._zones = [*darts.values(), *(_edge_zone(piece, hold, frame) for hold in piece.holds)]
         edge = anchor or piece.cut.on_fold
         if edge:
             line = piece.edge(edge).line.mapped(frame)
@@ -130,6 +133,10 @@ class Narrowing:
     def anchor(self) -> float:
         """Where the piece stays in place, mm across the grain, in the frame of the grain."""
         return self._x0
+
+    def holds(self, dart: Dart) -> bool:
+        """Say whether a dart's intake is a width that is held, as it is unless the dart opens along the grain."""
+        return dart in self._darts
 
     @property
     def is_even(self) -> bool:
@@ -153,10 +160,6 @@ class Narrowing:
             weight = zone.weight(here.imag)[0] * bend
             out += [(here.real - side, weight) for side in zone.sides(here.imag)]
         return out
-
-    def in_frame(self, points: Complexes) -> Complexes:
-        """Return points in the frame of the grain."""
-        return points * self._turn
 
     def __call__(self, point: Complexes, direction: Complexes) -> tuple[Complexes, Complexes]:
         """Return where points go, and directions at them."""
@@ -279,7 +282,12 @@ def _edge_zone(piece: Piece, hold: Hold, frame: Affine) -> _Zone:
             edge=hold.edge,
             advice=_("Put the hold on an edge that runs along the grain, or do not reduce this piece."),
         )
-    whole = _going_on(line, first, last)
+    names = piece.edge_names
+    at = names.index(hold.edge)
+    others = [edge.line.mapped(frame).segments for edge in (*piece.edges[at + 1 :], *piece.edges[:at])]
+    around = [segment for segments in others for segment in segments]
+    place = Place(first.index + len(around), first.t), Place(last.index + len(around), last.t)
+    whole = _going_on(Path((*around, *line.segments, *around)), *place)
     whole = whole if falls else whole.reversed()
     inwards = 1.0 if falls != (winding(piece.line) > 0) else -1.0
     left, right = sorted((-_MARGIN * inwards, hold.width * inwards))
@@ -287,15 +295,20 @@ def _edge_zone(piece: Piece, hold: Hold, frame: Affine) -> _Zone:
 
 
 def _going_on(line: Path, first: Place, last: Place) -> Path:
-    """Return the part of a line between two places, and what goes on from it along the grain in the same direction."""
+    """Return the part of a line between two places, and what goes on from it at either end in the same direction.
+
+    So a strip that fades follows the outline round a slight corner, and does not run into the piece there.
+    """
     points, indices, t = flatten(line, WIDTH_CHAIN)
     along = indices + t
     across, down = np.diff(points, axis=0).T
-    steep = (np.abs(down) >= np.abs(across)) & ((down > 0.0) == (point_at(line, last)[1] > point_at(line, first)[1]))
+    goes_on = (np.abs(down) >= _LEAST_FALL * np.abs(across)) & (
+        (down > 0.0) == (point_at(line, last)[1] > point_at(line, first)[1])
+    )
     # What is held goes on, however it lies.
-    steep |= (along[1:] > first.index + first.t) & (along[:-1] < last.index + last.t)
-    before = np.flatnonzero(~steep & (along[1:] <= first.index + first.t))
-    after = np.flatnonzero(~steep & (along[:-1] >= last.index + last.t))
+    goes_on |= (along[1:] > first.index + first.t) & (along[:-1] < last.index + last.t)
+    before = np.flatnonzero(~goes_on & (along[1:] <= first.index + first.t))
+    after = np.flatnonzero(~goes_on & (along[:-1] >= last.index + last.t))
     start = int(before[-1]) + 1 if len(before) else 0
     end = int(after[0]) if len(after) else len(points) - 1
     return run(

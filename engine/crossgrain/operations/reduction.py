@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
-from crossgrain.kernel.arrays import rows_of
+from crossgrain.kernel.bounds import bounds
 from crossgrain.language import _
 from crossgrain.model.lift import on_each_piece
 from crossgrain.model.narrowed import narrowed, narrowing_outcome
@@ -85,7 +85,7 @@ def _one_reduced(piece: Piece, reduction: Reduction) -> Outcome[Piece]:
     if not reduction.by and not reduction.along:
         return Outcome(value=piece)
     narrowing = Narrowing(piece, 1.0 - reduction.by, reduction.anchor)
-    lengthen = _along(piece, reduction, narrowing)
+    lengthen = _along(piece, reduction)
     even = _even(piece, reduction, narrowing) if narrowing.is_even else None
     return narrowing_outcome(piece, narrowed(piece, narrowing, lengthen=lengthen, even=even))
 
@@ -99,11 +99,11 @@ def _even(piece: Piece, reduction: Reduction, narrowing: Narrowing) -> Affine:
     return Affine(gy, gx, -gx, gy).then(scale).then(Affine(gy, -gx, gx, gy))
 
 
-def _along(piece: Piece, reduction: Reduction, narrowing: Narrowing) -> Affine:
+def _along(piece: Piece, reduction: Reduction) -> Affine:
     """Return the scaling along the grain, about the middle of the piece's length."""
     if not reduction.along:
         return Affine()
     gx, gy = piece.grain
-    levels = narrowing.in_frame(rows_of(piece.line.segments)).imag
-    scale = Affine.scaling(1.0, 1.0 - reduction.along, (0.0, float(levels.min() + levels.max()) / 2.0))
+    middle = bounds(piece.line.mapped(Affine(gy, gx, -gx, gy))).centre
+    scale = Affine.scaling(1.0, 1.0 - reduction.along, middle)
     return Affine(gy, gx, -gx, gy).then(scale).then(Affine(gy, -gx, gx, gy))
