@@ -24,7 +24,8 @@ class Choice(NamedTuple):
 CHOICES = (
     Choice("name-edges", "bare", ("front",), {"name": "front leg", "edges": "waist side hem inseam", "labels": "1"},
            ("mark", "--name", "front leg", "--edges", "waist side hem inseam", *SHOWN)),
-    Choice("mark", "marked", ("front",), {"mark": "notch", "notch": "side=50% double; inseam=120mm", "add": "true", "labels": "1"},
+    Choice("mark", "marked", ("front",),
+           {"mark": "notch", "notch": "side=50% double; inseam=120mm", "add": "true", "labels": "1"},
            ("mark", "--notch", "side=50% double", "--notch", "inseam=120mm", "--add", *SHOWN)),
     Choice("mark", "marked", ("back",), {"mark": "cut", "cut": "1 on fold side", "outline": "stitch", "labels": "0"},
            ("mark", "--cut", "1 on fold side", "--outline", "stitch", *NOTES)),

@@ -19,7 +19,7 @@ open_dialog crossgrain.{action} "{title}"
 apply
 close_dialog
 undo
-app export-filename "[<'$DRAWING.undone'>]"
+app export-filename "[<'$DRAWING.undone.svg'>]"
 app export-do
 redo
 save
@@ -43,7 +43,7 @@ def test_apply_and_undo(tmp_path, drawing, action, title, name, words):
     was = paths(source)
     wanted = paths(by_command(tmp_path, source, *words, "--piece", "front"))
     in_a_window(tmp_path, source, STEPS.format(action=action, title=title, select=""))
-    after, undone = paths(source), paths(source.with_name(source.name + ".undone"))
+    after, undone = paths(source), paths(source.with_name(source.name + ".undone.svg"))
     assert {id: after.get(id) for id in wanted} == wanted != was
     assert {id: undone.get(id) for id in was} == was
     assert not (set(wanted) - set(was)) & set(undone)
@@ -76,7 +76,7 @@ sleep 0.5
     corners = [word for node in range(5) for word in ("--corner", f"node {node}")]
     words = ("mark", "--name", "front leg", "--edges", names, *corners, "--show", "notes", "--show", "labels")
     wanted = by_command(tmp_path, first, *words, "--piece", "front")
-    undone = source.with_name(source.name + ".undone")
+    undone = source.with_name(source.name + ".undone.svg")
     assert edges_of(source) == edges_of(wanted) != ""
     assert paths(source)["front"] == paths(first)["front"]
     assert (edges_of(undone), paths(undone)["front"]) == ("", paths(first)["front"])

@@ -1,0 +1,90 @@
+"""Take the pictures of the guide in the real editor: ``python tests/extension/pictures.py``.
+
+English pictures go to ``docs/pictures``, French ones beside them with ``.fr`` in their names.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+TESTS = Path(__file__).parent.parent
+sys.path.insert(0, str(TESTS))
+
+from extension.editor import in_a_window  # noqa: E402  # the folder of the tests is on no path before
+
+PICTURES = TESTS.parent / "docs" / "pictures"
+
+STEPS = """
+app select-by-id "[<'front'>]"
+window canvas-zoom-drawing
+sleep 0.5
+main_window=$(main)
+xdotool mousemove --window $main_window {extensions} 16 click 1
+sleep 0.7
+xdotool key Up Right
+sleep 0.5
+picture menu
+xdotool key Escape Escape Escape
+sleep 0.3
+open_dialog crossgrain.name-edges "{name}"
+picture name-edges
+apply
+close_dialog
+open_dialog crossgrain.reduce "{reduce}"
+picture reduce
+apply
+close_dialog
+open_dialog crossgrain.allow "{allow}"
+apply
+picture allow
+close_dialog
+app select-clear
+picture done
+"""
+
+WORDS = {
+    "en": {"name": "Name the Edges", "reduce": "Reduce", "allow": "Seam Allowances", "extensions": 425},
+    "fr": {"name": "Nommer les bords", "reduce": "Réduire", "allow": "Marges de couture", "extensions": 480},
+}
+EDGES = {"en": "waist side hem inseam crotch", "fr": "taille côté ourlet entrejambe enfourchure"}
+FIELDS = {"en": ("trouser front", "hem=30mm"), "fr": ("devant", "ourlet=30mm")}
+
+
+def take(language: str) -> None:
+    """Take the pictures in one language."""
+    with tempfile.TemporaryDirectory(prefix="guide-") as place:
+        folder = Path(place)
+        drawing = Path(shutil.copy(TESTS.parent / "samples" / "bare-front.svg", folder / "front.svg"))
+        taken = folder / "taken"
+        taken.mkdir()
+        name, widths = FIELDS[language]
+        parameters = {
+            "crossgrain.name-edges.edges": EDGES[language],
+            "crossgrain.name-edges.name": name,
+            "crossgrain.allow.edge": widths,
+        }
+        locale = {"en": "C.UTF-8", "fr": "fr_FR.UTF-8"}[language]
+        in_a_window(
+            folder,
+            drawing,
+            STEPS.format(**WORDS[language]),
+            pictures=taken,
+            parameters=parameters,
+            LANGUAGE=language,
+            LANG=locale,
+            LC_ALL=locale,
+        )
+        PICTURES.mkdir(exist_ok=True)
+        for picture in sorted(taken.glob("*.png")):
+            target = PICTURES / f"editor-{picture.stem}{'' if language == 'en' else '.' + language}.png"
+            command = ["convert", str(picture), "-resize", "1000x", "-colors", "96", "-strip", f"PNG8:{target}"]
+            subprocess.run(command, check=True)
+
+
+if __name__ == "__main__":
+    for language in sys.argv[1:] or WORDS:
+        take(language)
