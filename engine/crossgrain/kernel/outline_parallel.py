@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from crossgrain.errors import OpenOutlineError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
-from crossgrain.kernel.curvature import simplified
+from crossgrain.kernel.clearance import keeps_clear
+from crossgrain.kernel.curvature import cusps, simplified
 from crossgrain.kernel.joins import JoinStyle, corner_turn, cut_at_crossing, drawn_on, gap, stepped
 from crossgrain.kernel.parallel import Strand, parallels
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line, Segment, started_at
+from crossgrain.kernel.segment import Line, Segment, section, started_at
 from crossgrain.kernel.trimming import trimmed
 from crossgrain.language import _
 from crossgrain.tolerances import ACCURACY, COINCIDENT
@@ -69,16 +71,19 @@ def parallel_of_outline(
         return turned.reversed()
     runs, widths = _runs(outline, distances, accuracy)
     strands = parallels(runs, widths, accuracy, _going_on(runs, widths, style))
-    line = trimmed(_closed(strands, style, limit, accuracy))
+    raw = _closed(strands, style, limit, accuracy)
+    inwards = min(distances) < 0.0
+    line = trimmed(raw, (lambda loop: keeps_clear(loop, outline, distances, accuracy)) if inwards else None)
     return Path(tuple(_straightened(line.segments)), True)
 
 
 def _runs(outline: Path, distances: Sequence[float], accuracy: float) -> tuple[list[list[Segment]], list[float]]:
     """Divide an outline into runs of one distance each that follow each other smoothly; lines stand alone."""
     live = [
-        (plain, distance)
+        (part, distance)
         for segment, distance in zip(outline.segments, distances, strict=True)
         if (plain := simplified(segment)) is not None
+        for part in _divided_at_cusps(plain)
     ]
     breaks = [k for k in range(len(live)) if not _smooth(*live[k - 1], *live[k], accuracy)]
     first = breaks[0] if breaks else 0
@@ -92,6 +97,18 @@ def _runs(outline: Path, distances: Sequence[float], accuracy: float) -> tuple[l
             widths.append(distance)
         runs[-1].append(segment)
     return runs, widths
+
+
+def _divided_at_cusps(segment: Segment) -> list[Segment]:
+    """Divide a segment where it turns back: a cusp is a corner."""
+    if isinstance(segment, Line):
+        return [segment]
+    p, q, r, w = (complex(*control) for control in segment.controls)
+    # The speed is a mean of the three legs of the control polygon: it cannot vanish where each goes on with the last.
+    if ((q - p) * (r - q).conjugate()).real > 0.0 and ((r - q) * (w - r).conjugate()).real > 0.0:
+        return [segment]
+    places = [0.0, *(t for t in cusps(segment) if 0.0 < t < 1.0), 1.0]
+    return [section(segment, t0, t1) for t0, t1 in pairwise(places)]
 
 
 def _smooth(before: Segment, d_before: float, after: Segment, d_after: float, accuracy: float) -> bool:
@@ -133,6 +150,9 @@ def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: flo
             continue
         turn = corner_turn(a, b)
         widest = max(a.end_distance, b.start_distance, key=abs)
+        if math.pi - abs(turn) <= COINCIDENT:
+            # Straight back: rounding decides on the sign. Taken as gaping, a false cap lies within the line's loops.
+            turn = math.copysign(math.pi, widest)
         if turn * widest >= 0.0 or abs(turn) < COINCIDENT:
             cut = drawn_on(turn, a, b, bodies[k], bodies[after]) if a.end_distance != b.start_distance else None
             if cut is None:

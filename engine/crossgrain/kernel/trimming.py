@@ -8,7 +8,7 @@ stretches, between crossings, that have belonging on their inner side and none o
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 import shapely
@@ -20,6 +20,7 @@ from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.crossing import Crossing, self_crossings
 from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import Place, point_at
+from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Segment, ended_at, section, started_at
 from crossgrain.language import _
@@ -31,11 +32,13 @@ _COARSE = 0.2
 Floats = NDArray[np.float64]
 
 
-def trimmed(raw: Path) -> Path:
+def trimmed(raw: Path, belongs: Callable[[Path], bool] | None = None) -> Path:
     """Return the true line of a raw parallel.
 
     Args:
         raw: a closed path, the parallel of an outline of positive winding with its corners joined.
+        belongs: says of a loop whether it is one; for lines inside an outline, where a loop that has come out on the
+            other side looks like any other.
 
     Returns:
         The one loop that bounds what the raw line goes round, from the same segments, cut only where they meet. The
@@ -45,19 +48,17 @@ def trimmed(raw: Path) -> Path:
     Raises:
         CollapseError: nothing is left, or it falls apart into several.
     """
-    if _plainly_simple(raw):
-        return raw
-    crossings = self_crossings(raw)
+    crossings = () if _plainly_simple(raw) else self_crossings(raw)
     if not crossings:
+        if signed_area(raw) <= 0.0 or (belongs is not None and not belongs(raw)):
+            raise _nothing_left(raw)
         return raw
     stretches = _stretches(raw, crossings)
     polyline = flatten(raw, TRIM_PROBE / 4.0).points
-    keep = [stretch for stretch in stretches if _bounds(stretch, polyline)]
-    loops = [loop for loop in _loops(keep) if signed_area(loop) > 0.0]
+    keep = _each_once([stretch for stretch in stretches if _bounds(stretch, polyline)])
+    loops = [loop for loop in _loops(keep) if signed_area(loop) > 0.0 and (belongs is None or belongs(loop))]
     if not loops:
-        raise CollapseError(
-            _("Nothing is left of the outline at this distance."), position=raw.start, advice=_("Give a smaller width.")
-        )
+        raise _nothing_left(raw)
     loops.sort(key=signed_area)
     if len(loops) > 1 and signed_area(loops[-2]) > TRIM_PROBE**2:
         raise CollapseError(
@@ -66,6 +67,27 @@ def trimmed(raw: Path) -> Path:
             advice=_("Give a smaller width, or widen the narrow place."),
         )
     return loops[-1]
+
+
+def _nothing_left(raw: Path) -> CollapseError:
+    return CollapseError(
+        _("Nothing is left of the outline at this distance."), position=raw.start, advice=_("Give a smaller width.")
+    )
+
+
+def _each_once(stretches: Sequence[Path]) -> list[Path]:
+    """Keep one of the stretches that lie on each other, as where two mitres meet on one straight line."""
+    out: list[Path] = []
+    for stretch in stretches:
+        if not any(_same(stretch, other) for other in out):
+            out.append(stretch)
+    return out
+
+
+def _same(a: Path, b: Path) -> bool:
+    if a.start != b.start or a.end != b.end:
+        return False
+    return abs(nearest(b, a.segments[0].point(0.5)).distance) <= TRIM_PROBE
 
 
 def _plainly_simple(raw: Path) -> bool:
@@ -87,33 +109,44 @@ def _has_tight_turn(raw: Path) -> bool:
 
 def _stretches(raw: Path, crossings: Sequence[Crossing]) -> list[Path]:
     """Cut a closed path at its crossings; the two stretches that meet at one end in the very same point."""
-    cuts: list[tuple[Place, Point]] = []
+    cuts: dict[Place, Point] = {}
+    met: list[Point] = []
     for crossing in crossings:
-        cuts += [(crossing.a, crossing.point), (crossing.b, crossing.point)]
+        point = _known(crossing.point, met)
+        cuts[crossing.a] = cuts[crossing.b] = point
         if crossing.a_end is not None and crossing.b_end is not None:
-            far = point_at(raw, crossing.a_end)
-            cuts += [(crossing.a_end, far), (crossing.b_end, far)]
-    cuts.sort(key=lambda cut: cut[0])
+            cuts[crossing.a_end] = cuts[crossing.b_end] = _known(point_at(raw, crossing.a_end), met)
+    order = sorted(cuts)
     out = []
-    for (start, start_point), (end, end_point) in zip(cuts, [*cuts[1:], cuts[0]], strict=True):
+    for start, end in zip(order, [*order[1:], order[0]], strict=True):
         pieces = _between(raw, start, end)
         if pieces:
-            out.append(_pinned(pieces, start_point, end_point))
+            out.append(_pinned(pieces, cuts[start], cuts[end]))
     return out
+
+
+def _known(point: Point, met: list[Point]) -> Point:
+    """Return the point met before that is the same but for rounding, or else the point itself, met now."""
+    for other in met:
+        if math.dist(point, other) <= 2.0 * COINCIDENT:
+            return other
+    met.append(point)
+    return point
 
 
 def _between(raw: Path, start: Place, end: Place) -> list[Segment]:
     """Return the segments from one place on a closed path to another, going forwards and round past its start."""
     segments, count = raw.segments, len(raw.segments)
     if start.index == end.index and start.t < end.t:
-        return [section(segments[start.index], start.t, end.t)]
-    pieces = [section(segments[start.index], start.t, 1.0)] if start.t < 1.0 else []
-    index = (start.index + 1) % count
-    while index != end.index:
-        pieces.append(segments[index])
-        index = (index + 1) % count
-    if end.t > 0.0:
-        pieces.append(section(segments[end.index], 0.0, end.t))
+        pieces = [section(segments[start.index], start.t, end.t)]
+    else:
+        pieces = [section(segments[start.index], start.t, 1.0)] if start.t < 1.0 else []
+        index = (start.index + 1) % count
+        while index != end.index:
+            pieces.append(segments[index])
+            index = (index + 1) % count
+        if end.t > 0.0:
+            pieces.append(section(segments[end.index], 0.0, end.t))
     return [piece for piece in pieces if max(math.dist(piece.start, c) for c in piece.controls[1:]) > COINCIDENT]
 
 
