@@ -117,3 +117,9 @@ millimetre, which is no cloth."""
 
 QUARTER_ARC_ERROR: Final = 2.7e-4
 """How far one cubic strays from a quarter of a circle, as a share of the radius: the best there is with exact ends."""
+
+GIRTH_REACHED: Final = 0.1
+"""A girth that was asked is reached within this: a tape is read to half a millimetre at best."""
+
+SEAM_MATCH: Final = 0.5
+"""Edges that are sewn together agree within this: a third of what makers accept, so that two errors do not add up."""

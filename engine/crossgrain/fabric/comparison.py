@@ -163,15 +163,16 @@ def compare(
     return tuple(_row(drafted_for, new, level, matching or Matching()) for level in levels)
 
 
-def worn(direction: Direction, body: float, strain: float) -> Worn:
+def worn(direction: Direction, body: float, strain: float, *, is_stable: bool = False) -> Worn:
     """Return how a cloth is worn round a body at a strain; it hangs loose at a strain below 0.
 
     Args:
         direction: the cloth across the grain.
         body: girth, mm.
         strain: a ratio, above -1.
+        is_stable: whether what is sewn on keeps it from stretching.
     """
-    stretched = max(strain, 0.0)
+    stretched = 0.0 if is_stable else max(strain, 0.0)
     tension = direction.tension(stretched)
     return Worn(
         girth=body / (1.0 + strain),
@@ -187,14 +188,14 @@ def _row(old: Cloth, new: Cloth, level: Level, matching: Matching) -> Row:
     girth = strain.mapped(lambda e: level.body / (1.0 + e))
     change = girth.mapped(lambda p: p - level.piece)
     seams = SIDE_SEAMS / level.limbs
-    per_seam = change.mapped(lambda c: -c / (2.0 * seams))
-    drafted = worn(old.cross, level.body, level.strain)
-    matched = worn(new.cross, level.body, strain.middle)
+    per_seam = change.mapped(lambda c: 0.0 - c / (2.0 * seams))
+    drafted = worn(old.cross, level.body, level.strain, is_stable=level.is_stable)
+    matched = worn(new.cross, level.body, strain.middle, is_stable=level.is_stable)
     verdict, reasons = _verdict(old, new, level, drafted, matched, per_seam)
     return Row(
         level=level,
         drafted=drafted,
-        as_it_stands=worn(new.cross, level.body, level.strain),
+        as_it_stands=worn(new.cross, level.body, level.strain, is_stable=level.is_stable),
         matched=matched,
         girth=girth,
         change=change,
