@@ -47,7 +47,7 @@ press() { xdotool windowactivate --sync "$1" key --clearmodifiers "$2"; }
 main() { xdotool search --onlyvisible --name "Inkscape$" | tail -1; }
 settle() { sleep 0.5; while pgrep -f "$INKSCAPE_PROFILE_DIR/extensions" >/dev/null; do sleep 0.1; done; sleep 0.7; }
 apply() { press $dialog alt+a; settle; }
-close_dialog() { press $dialog alt+c; sleep 0.7; }
+close_dialog() { press $dialog ${CLOSE:-alt+c}; sleep 0.7; }
 undo() { press $(main) ctrl+z; sleep 0.7; }
 redo() { press $(main) ctrl+shift+z; sleep 0.7; }
 save() {

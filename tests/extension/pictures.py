@@ -25,10 +25,12 @@ sleep 0.5
 main_window=$(main)
 xdotool mousemove --window $main_window {extensions} 16 click 1
 sleep 0.7
-xdotool key Up Right
+xdotool key {downs} Right
 sleep 0.5
 picture menu
 xdotool key Escape Escape Escape
+sleep 0.3
+app select-by-id "[<'front'>]"
 sleep 0.3
 open_dialog crossgrain.name-edges "{name}"
 picture name-edges
@@ -47,8 +49,20 @@ picture done
 """
 
 WORDS = {
-    "en": {"name": "Name the Edges", "reduce": "Reduce", "allow": "Seam Allowances", "extensions": 425},
-    "fr": {"name": "Nommer les bords", "reduce": "Réduire", "allow": "Marges de couture", "extensions": 480},
+    "en": {
+        "name": "Name the Edges",
+        "reduce": "Reduce",
+        "allow": "Seam Allowances",
+        "extensions": 425,
+        "downs": "Down Down Down Down Down",
+    },
+    "fr": {
+        "name": "1. Nommer les bords",
+        "reduce": "3. Réduire",
+        "allow": "4. Marges de couture",
+        "extensions": 525,
+        "downs": "Down Down Down Down Down",
+    },
 }
 EDGES = {"en": "waist side hem inseam crotch", "fr": "taille côté ourlet entrejambe enfourchure"}
 FIELDS = {"en": ("trouser front", "hem=30mm"), "fr": ("devant", "ourlet=30mm")}
@@ -75,6 +89,7 @@ def take(language: str) -> None:
             pictures=taken,
             parameters=parameters,
             LANGUAGE=language,
+            CLOSE={"en": "alt+c", "fr": "alt+f"}[language],
             LANG=locale,
             LC_ALL=locale,
         )

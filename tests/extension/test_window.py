@@ -35,7 +35,7 @@ save
             "bare",
             ("reduce", "--by", "8 %", "--show", "notes", "--show", "labels", "--show", "before"),
         ),
-        ("allow", "Seam Allowances", "marked", ("allow", "--width", "10 mm", "--show", "notes", "--show", "labels")),
+        ("allow", "4. Seam Allowances", "marked", ("allow", "--width", "10 mm", "--show", "notes", "--show", "labels")),
     ],
 )
 def test_apply_and_undo(tmp_path, drawing, action, title, name, words):
@@ -62,7 +62,7 @@ def test_the_selected_nodes_are_the_corners(tmp_path, drawing):
         source,
         STEPS.format(
             action="name-edges",
-            title="Name the Edges",
+            title="1. Name the Edges",
             select="""
 window tool-switch "[<'Node'>]"
 sleep 0.5
