@@ -11,9 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from random import Random
 
-from crossgrain.kernel.corners import corners
-
 from crossgrain.kernel.affine import Affine, Point
+from crossgrain.kernel.corners import corners
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.remembering import Remembered, remember

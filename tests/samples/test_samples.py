@@ -9,11 +9,11 @@ from itertools import combinations, pairwise
 
 import draft
 import pytest
-from crossgrain.kernel.corners import corners
 from drafting.trace import JITTER
 from drafting.trousers import trousers
 from shapely.geometry import LineString, Point, Polygon
 
+from crossgrain.kernel.corners import corners
 from crossgrain.kernel.length import path_length, segment_length
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.svg import read_drawing

@@ -29,9 +29,7 @@ def rows_of(segments: Sequence[Segment]) -> Complexes:
 
 def cubics_of(rows: Iterable[Sequence[complex]]) -> tuple[Cubic, ...]:
     """Return the cubics of rows of control points, given as lists of Python's own complex numbers."""
-    return tuple(
-        Cubic((p.real, p.imag), (q.real, q.imag), (r.real, r.imag), (w.real, w.imag)) for p, q, r, w in rows
-    )
+    return tuple(Cubic((p.real, p.imag), (q.real, q.imag), (r.real, r.imag), (w.real, w.imag)) for p, q, r, w in rows)
 
 
 def point_of(z: complex) -> Point:
