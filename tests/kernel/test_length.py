@@ -42,6 +42,8 @@ KNOWN = {
     "out and back": Cubic((0, 0), (100, 0), (100, 0), (0, 0)),
     "handle drawn in": Cubic((0, 0), (0, 0), (100, 0), (100, 50)),
     "both handles drawn in": Cubic((0, 0), (0, 0), (100, 50), (100, 50)),
+    "a kink beside the start": Cubic((0, 0), (-0.01, 0), (60, 0.1), (100, 40)),
+    "a kink beside the middle": Cubic((0, 0), (100, 100), (-0.08, 100), (100, 0.1)),
     "trouser crotch": Cubic((0, 0), (0, 62), (28, 95), (88, 101)),
 }
 

@@ -15,22 +15,13 @@ from numpy.typing import NDArray
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.path import Path
+from crossgrain.kernel.quadrature import NO_RULE, inverted, measured
 from crossgrain.kernel.segment import Line, Segment, section
 from crossgrain.language import _
 from crossgrain.tolerances import COINCIDENT, LENGTH_ACCURACY
 
 Floats = NDArray[np.float64]
-
-
-def _gauss(order: int) -> tuple[Floats, Floats]:
-    nodes, weights = np.polynomial.legendre.leggauss(order)
-    return (nodes + 1.0) / 2.0, weights / 2.0
-
-
-_COARSE_NODES, _COARSE_WEIGHTS = _gauss(24)
-_HALF_NODES, _HALF_WEIGHTS = _gauss(16)
-_FINE_NODES = np.concatenate([_HALF_NODES / 2.0, (_HALF_NODES + 1.0) / 2.0])
-_FINE_WEIGHTS = np.concatenate([_HALF_WEIGHTS, _HALF_WEIGHTS]) / 2.0
+Ints = NDArray[np.intp]
 
 
 # --- One segment -----------------------------------------------------------------------------------------------
@@ -74,15 +65,21 @@ def parameter_at(segment: Segment, distance: float) -> float:
     >>> parameter_at(Line((0.0, 0.0), (3.0, 4.0)), 2.5)
     0.5
     """
-    length = segment_length(segment)
-    _check_on(distance, length)
-    if distance <= 0.0 or length == 0.0:
-        return 0.0
-    if distance >= length:
-        return 1.0
+    chord = math.dist(segment.start, segment.end)
     if isinstance(segment, Line):
-        return distance / length
-    return float(_kurbo(segment.controls).inv_arclen(distance, LENGTH_ACCURACY))
+        _check_on(distance, chord)
+        return min(max(distance / chord, 0.0), 1.0) if chord > 0.0 else 0.0
+    curve = _kurbo(segment.controls)
+    if not 0.0 < distance < chord:  # nearer than the chord is long, it lies on the segment for certain
+        length = curve.arclen(LENGTH_ACCURACY)
+        if not math.isfinite(length):
+            raise _not_a_number()
+        _check_on(distance, length)
+        if distance <= 0.0 or length == 0.0:
+            return 0.0
+        if distance >= length:
+            return 1.0
+    return float(curve.inv_arclen(distance, LENGTH_ACCURACY))
 
 
 # --- Many cubics at once ---------------------------------------------------------------------------------------
@@ -91,8 +88,8 @@ def parameter_at(segment: Segment, distance: float) -> float:
 def lengths(controls: Floats) -> Floats:
     """Return the lengths of many cubics at once.
 
-    Two Gauss-Legendre rules are compared; the few cubics where they differ, by a cusp or a tight turn, are measured
-    one by one.
+    Gauss-Legendre quadrature on ever more panels, until two rules agree. The few cubics that turn back on themselves or
+    have a handle drawn in are measured one by one.
 
     Args:
         controls: control points, shape (n, 4, 2), mm.
@@ -106,7 +103,7 @@ def lengths(controls: Floats) -> Floats:
     >>> lengths(np.array([[(0.0, 0.0), (1.0, 0.0), (2.0, 0.0), (3.0, 0.0)]])).round(9).tolist()
     [3.0]
     """
-    return _lengths(np.asarray(controls, dtype=float))[0]
+    return _measured(np.asarray(controls, dtype=float))[0]
 
 
 def parameters_at(controls: Floats, distances: Floats) -> Floats:
@@ -128,11 +125,11 @@ def parameters_at(controls: Floats, distances: Floats) -> Floats:
     """
     controls, wanted = np.asarray(controls, dtype=float), np.asarray(distances, dtype=float)
     if controls.ndim == 2:
-        total, smooth = _lengths(controls[None])
+        total, rules = _measured(controls[None])
+        total, rules = np.broadcast_to(total, wanted.shape), np.broadcast_to(rules, wanted.shape)
         controls = np.broadcast_to(controls, (*wanted.shape, 4, 2))
-        total, smooth = np.broadcast_to(total, wanted.shape), np.broadcast_to(smooth, wanted.shape)
     else:
-        total, smooth = _lengths(controls)
+        total, rules = _measured(controls)
     off = ~((wanted >= -COINCIDENT) & (wanted <= total + COINCIDENT))
     if off.any():
         worst = int(np.argmax(off))
@@ -140,51 +137,22 @@ def parameters_at(controls: Floats, distances: Floats) -> Floats:
     wanted = np.clip(wanted, 0.0, total)
     t: Floats = np.divide(wanted, total, out=np.zeros_like(wanted), where=total > 0.0)
     inside = (wanted > 0.0) & (wanted < total)
-    todo = np.flatnonzero(inside & smooth)
-    low, high = np.zeros_like(t), np.ones_like(t)
-    for _round in range(20):  # Newton doubles the digits at each; halving steps in where it leaves the bracket
-        if not todo.size:
-            break
-        hodograph = _hodograph(controls[todo])
-        now = t[todo]
-        excess = (_speeds(hodograph, now[:, None] * _COARSE_NODES) @ _COARSE_WEIGHTS) * now - wanted[todo]
-        low[todo] = np.where(excess < 0.0, now, low[todo])
-        high[todo] = np.where(excess > 0.0, now, high[todo])
-        rate = _speeds(hodograph, now[:, None])[:, 0]
-        step = now - np.divide(excess, rate, out=np.full_like(excess, np.inf), where=rate > 0.0)
-        within = (step > low[todo]) & (step < high[todo])
-        done = np.abs(excess) <= LENGTH_ACCURACY
-        t[todo] = np.where(done, now, np.where(within, step, (low[todo] + high[todo]) / 2.0))
-        todo = todo[~done]
-    for i in [*todo, *np.flatnonzero(inside & ~smooth)]:
-        t[i] = _kurbo(controls[i].tolist()).inv_arclen(float(wanted[i]), LENGTH_ACCURACY)
+    some = np.flatnonzero(inside)
+    t[some], found = inverted(controls[some], wanted[some], t[some], rules[some])
+    left = some[~found]
+    for i, points, distance in zip(left.tolist(), controls[left].tolist(), wanted[left].tolist(), strict=True):
+        t[i] = _kurbo(points).inv_arclen(distance, LENGTH_ACCURACY)
     return t
 
 
-def _lengths(controls: Floats) -> tuple[Floats, NDArray[np.bool_]]:
-    """Return the lengths, and which of them plain quadrature could find."""
+def _measured(controls: Floats) -> tuple[Floats, Ints]:
+    """Return the lengths, and which rule of quadrature found each."""
     if not np.isfinite(controls).all():
         raise _not_a_number()
-    hodograph = _hodograph(controls)
-    fine: Floats = _speeds(hodograph, _FINE_NODES[None]) @ _FINE_WEIGHTS
-    coarse: Floats = _speeds(hodograph, _COARSE_NODES[None]) @ _COARSE_WEIGHTS
-    smooth = np.abs(fine - coarse) <= LENGTH_ACCURACY
-    for i in np.flatnonzero(~smooth):
-        fine[i] = _kurbo(controls[i].tolist()).arclen(LENGTH_ACCURACY)
-    return fine, smooth
-
-
-def _hodograph(controls: Floats) -> Floats:
-    """Return the velocity's coefficients of 1, t and t², shape (3, n, 2)."""
-    p, q, r, w = controls[:, 0], controls[:, 1], controls[:, 2], controls[:, 3]
-    return np.stack([3.0 * (q - p), 6.0 * (p - 2.0 * q + r), 3.0 * (w - p + 3.0 * (q - r))])
-
-
-def _speeds(hodograph: Floats, t: Floats) -> Floats:
-    """Return the speeds at parameters of shape (n, m) or, for all cubics, (1, m)."""
-    c, b, a = hodograph[..., None]
-    speeds: Floats = np.hypot((a[:, 0] * t + b[:, 0]) * t + c[:, 0], (a[:, 1] * t + b[:, 1]) * t + c[:, 1])
-    return speeds
+    found, rules = measured(controls)
+    left = np.flatnonzero(rules == NO_RULE)
+    found[left] = [_kurbo(points).arclen(LENGTH_ACCURACY) for points in controls[left].tolist()]
+    return found, rules
 
 
 def _kurbo(controls: Iterable[Iterable[float]]) -> CubicBez:
