@@ -166,6 +166,14 @@ class TestReport:
         assert not [element.tag for element in tree.iter() if element.get("src") or element.get("href")]
         assert not re.search(r"url\(|@import|//", page.replace("<!--", ""))
 
+    def test_before_is_dashed_and_after_is_not_so_that_grey_paper_tells_them_apart(self):
+        page = report("Reduced", Pattern(pieces=(piece(),)), Pattern(pieces=(piece(),)))
+        rules = dict(re.findall(r"svg \.(\w+) \{([^}]*)\}", page))
+        assert "stroke-dasharray" in rules["before"]
+        assert "stroke-dasharray" not in rules["after"] + rules["other"]
+        widths = {name: float(re.search(r"stroke-width: ([\d.]+)", rules[name])[1]) for name in ("after", "other")}
+        assert widths["after"] > 2 * widths["other"]
+
     def test_figures_stand_in_mm_and_in_inches_with_their_change(self):
         change = Change(piece="front", what="width at the widest", before=254.0, after=228.6)
         page = report("Reduced", Pattern(), Pattern(), changes=[change])
