@@ -102,8 +102,8 @@ def inverted(controls: Floats, wanted: Floats, start: Floats, rules: Ints) -> tu
 def _newton(controls: Floats, wanted: Floats, t: Floats, todo: Ints, rule: _Rule) -> Ints:
     """Bring the parameters of some cubics to the distances wanted, in place; return those where that failed.
 
-    Halley's step, Newton's with the change of speed, triples the digits; halving steps in where it leaves the bracket. The rule was good for the
-    whole cubic, but the panels of a part end elsewhere: another rule checks it.
+    Halley's step, which is Newton's with the change of speed, triples the digits; halving steps in where it leaves the
+    bracket. The rule was good for the whole cubic, but the panels of a part end elsewhere: another rule checks it.
     """
     failed = []
     hodograph, asked, now = _hodograph(controls[todo]), wanted[todo], t[todo]
