@@ -18,7 +18,7 @@ from crossgrain.notation import (
     read_outline_spot,
     read_width,
 )
-from crossgrain.units import parse_length, parse_share
+from crossgrain.units import parse_length, parse_load, parse_pressure, parse_share
 
 
 class Written(click.ParamType):  # type: ignore[type-arg]  # generic only in later versions of click
@@ -54,6 +54,8 @@ def written(context: click.Context) -> dict[str, list[str]]:
 
 LENGTH: Final = Written("LENGTH", parse_length)
 SHARE: Final = Written("SHARE", lambda text: parse_share(text, signed=True))
+LOAD: Final = Written("LOAD", parse_load)
+PRESSURE: Final = Written("PRESSURE", parse_pressure)
 EDGE_LENGTH: Final = Written("EDGE=LENGTH", read_width)
 EDGES: Final = Written("NAMES", read_names)
 SPOT: Final = Written("SPOT", read_outline_spot)
@@ -62,3 +64,4 @@ NOTCH: Final = Written("EDGE=SPOT", read_notch)
 DART: Final = Written("EDGE=SPOT …", read_dart)
 HOLD: Final = Written("EDGE=LENGTH …", read_hold)
 CUT: Final = Written("CUT", read_cut)
+GIRTH: Final = Written("LEVEL=LENGTH", read_width)

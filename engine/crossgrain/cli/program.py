@@ -16,6 +16,7 @@ COMMANDS: Final = {
     "reduce": Entry("crossgrain.cli.reduce", _("Narrow pieces along the cross grain for cloth that stretches.")),
     "allow": Entry("crossgrain.cli.allow", _("Draw the cut line beside the stitch line, a width per edge.")),
     "measure": Entry("crossgrain.cli.measure", _("Print edges, lengths, areas, widths and girths.")),
+    "fabric": Entry("crossgrain.cli.fabric", _("Test, compare and learn cloths: strain, tension, pressure.")),
     "editor": Entry("crossgrain.cli.editor", _("Put Crossgrain's menus into the vector editor Inkscape.")),
 }
 

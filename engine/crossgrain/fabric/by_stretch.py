@@ -1,7 +1,8 @@
 """Reduce by a share of the stretch: common practice among makers, where nothing else is known.
 
 With a stretch S and a share s of it that is to be used, a width becomes 1/(1 + s·S) of itself. Where the pattern was
-drafted for a cloth of stretch S₁ by the same practice, (1 + s·S₁)/(1 + s·S₂). It takes no account of how firm a cloth is.
+drafted for a cloth of stretch S₁ by the same practice, (1 + s·S₁)/(1 + s·S₂). It takes no account of how firm a
+cloth is.
 """
 
 from __future__ import annotations

@@ -265,8 +265,8 @@ def _unsuitable(new: Cloth, level: Level, matched: Worn) -> list[str]:
                 growth=new.cross.growth * 100.0
             )
         )
-    if matched.pressure.middle > ACCEPTED:
-        reasons.append(caution(matched.pressure.middle, level.name))
+    if matched.pressure.worst > ACCEPTED:
+        reasons.append(caution(matched.pressure.worst, level.name))
     return reasons
 
 

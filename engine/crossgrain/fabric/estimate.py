@@ -40,3 +40,8 @@ class Estimate:
     def middle(self) -> float:
         """The figure, or the middle of the range where only that is known."""
         return (self.low + self.high) / 2.0 if self.value is None else self.value
+
+    @property
+    def worst(self) -> float:
+        """The figure, or the upper end of the range where only that is known: what a caution goes by."""
+        return self.high if self.value is None else self.value

@@ -159,7 +159,7 @@ def reduce_by_cloth(pattern: Pattern, reduction: ClothReduction) -> Outcome[Patt
             advice=_("Give the girths and heights of the hip and the thigh in the body file."),
         )
     rows = compare(reduction.drafted_for, reduction.fabric, [one.level for one in found], reduction.matching)
-    check_accepted({row.level.name: row.matched.pressure.middle for row in rows}, is_accepted=reduction.accept_pressure)
+    check_accepted({row.level.name: row.matched.pressure.worst for row in rows}, is_accepted=reduction.accept_pressure)
     asked = [_girth(row) for row in rows]
     factors = [one / station.level.piece for one, station in zip(asked, found, strict=True)]
     before = [piece for piece in pattern.pieces if not piece.cut.stabilised]
@@ -247,7 +247,7 @@ def _outcome(
 def _cautions(rows: Sequence[Row]) -> list[Finding]:
     out = []
     for row in rows:
-        said = caution(row.matched.pressure.middle, row.level.name)
+        said = caution(row.matched.pressure.worst, row.level.name)
         if said:
             out.append(Finding(piece="", message=said, severity="caution"))
         if row.verdict in ("not suitable", "cannot be told"):
