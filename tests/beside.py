@@ -1,8 +1,8 @@
 """An independent judge of parallels: dense samples, no code of the engine.
 
-Curves are given by control points, shape (n, 4, 2). The judge knows the definition ``C + d n`` with the normal
-``(ty, -tx)``, samples it so densely that no two neighbours are farther apart than it was told, and looks for the nearest
-points by golden section between samples. It looks both ways: from the true line to the drawn one and back.
+The judge knows the definition ``C + d n`` with the normal ``(ty, -tx)``, samples it so densely that no two neighbours
+are farther apart than it was told, and looks for the nearest points by golden section between samples. It looks both
+ways: from the true line to the drawn one and back.
 """
 
 import math
@@ -106,8 +106,8 @@ def sampled(curve, step, fine=0.002, first=33, most=200_000):
 def distances(points, curve, samples):
     """Return the distance of points from a curve given with its samples.
 
-    The four chords nearest to each point are looked at exactly: where the line comes near itself, the nearest sample may
-    lie on the wrong branch.
+    The four chords nearest to each point are looked at exactly: where the line comes near itself, the nearest sample
+    may lie on the wrong branch.
     """
     piece, t, at = samples
     first = np.flatnonzero(piece[1:] == piece[:-1])

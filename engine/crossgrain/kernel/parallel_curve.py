@@ -62,22 +62,26 @@ class ParallelCurve:
         count = len(rows)
         u = (np.arange(count)[:, None] + _GRID).ravel()
         owner = np.repeat(np.arange(count), _KNOTS)
-        u, owner, (_tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
-        if not callable(distance):
+        u, owner, (tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
+        self._backs: Ints = np.zeros(0, dtype=np.intp)
+        if callable(distance):
+            u, owner, turn = self._with_turns_of_parallel_seen(u, owner)
+            tangent, speed, curvature = self._frame(owner, u - owner)
+        else:
             extra, rows_there = self._narrow_places(u, owner, 1.0 + curvature * distance[owner])
             if extra.size:
                 places = np.searchsorted(u + owner, extra + rows_there)
                 u, owner = np.insert(u, places, extra), np.insert(owner, places, rows_there)
-                u, owner, (_tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
+                u, owner, (tangent, speed, curvature), turn = self._with_turns_seen(u, owner)
         same = owner[1:] == owner[:-1]
         self._u, self._owner, self._speed = u, owner, speed
+        points = self._point(owner, u - owner)
         if callable(distance):
-            self._s = np.concatenate([[0.0], np.cumsum(np.where(same, self._lengths(), 0.0))])
-            at, _slope = distance(self._s)
-            self._stretch = 1.0 + curvature * at
+            self._s = self._walked(u, owner)
+            points = points - 1j * distance(self._s)[0] * tangent
         else:
             self._stretch = 1.0 + curvature * distance[owner]
-        walked = np.where(same, np.abs(np.diff(self._point(owner, u - owner))), 0.0)
+        walked = np.where(same, np.abs(np.diff(points)), 0.0)
         turn_weight = np.bincount(owner[1:], walked, count) / _TURN_SHARE
         measure = np.where(same, walked + turn_weight[owner[1:]] * turn + COINCIDENT * np.diff(u), 0.0)
         self._w = np.concatenate([[0.0], np.cumsum(measure)])
@@ -102,15 +106,15 @@ class ParallelCurve:
         lo = self._w[np.searchsorted(self._owner, first)]
         hi = self._w[np.searchsorted(self._owner, last, side="right") - 1]
         home: Ints = np.arange(len(first))
-        cusps, rows = (self._w[:0], home[:0]) if callable(self._distance) else self._cusps()
-        if cusps.size:
+        ends, starts, rows = self._turning_back() if callable(self._distance) else self._cusps()
+        if rows.size:
             before, after = np.searchsorted(rows, first), np.searchsorted(rows, last, side="right")
             parts = after - before + 1
             home = np.repeat(home, parts)
             part = np.arange(len(home)) - np.repeat(np.cumsum(parts) - parts, parts)
-            limits = np.concatenate([[0.0], cusps, [0.0]])
-            lo = np.where(part == 0, lo[home], limits[before[home] + part])
-            hi = np.where(part == parts[home] - 1, hi[home], limits[before[home] + part + 1])
+            nothing = np.zeros(1)
+            lo = np.where(part == 0, lo[home], np.concatenate([nothing, starts])[before[home] + part])
+            hi = np.where(part == parts[home] - 1, hi[home], np.concatenate([ends, nothing])[before[home] + part])
             # A cusp just beside an end leaves a run that is no line at all, and that no cubic could follow.
             self._first, self._last, self._lo, self._hi = first[home], last[home], lo, hi
             self._sign = np.ones(len(home))
@@ -189,6 +193,27 @@ class ParallelCurve:
             owner = np.insert(owner, sharp + 1, owner[sharp])
         return u, owner, frame, turn
 
+    def _with_turns_of_parallel_seen(self, u: Floats, owner: Ints) -> tuple[Floats, Ints, Floats]:
+        """Put knots between knots until the parallel at varying distance turns little from each to the next, too.
+
+        Where the distance stands still at a cusp it turns back on the spot; those places are kept as ``_backs``.
+        """
+        assert callable(self._distance)
+        for halving in range(_HALVINGS + 1):
+            tangent, _speed, curvature = self._frame(owner, u - owner)
+            distance, slope = self._distance(self._walked(u, owner))
+            direction = tangent * (1.0 + curvature * distance - 1j * slope)
+            direction = direction / np.maximum(np.abs(direction), COINCIDENT)
+            turn = np.abs(np.diff(direction))
+            turn[owner[1:] != owner[:-1]] = 0.0
+            self._backs = np.flatnonzero(turn > _SHARP)
+            if not self._backs.size or halving == _HALVINGS:
+                break
+            at = self._backs
+            u = np.insert(u, at + 1, (u[at] + u[at + 1]) / 2.0)
+            owner = np.insert(owner, at + 1, owner[at])
+        return u, owner, turn
+
     def _narrow_places(self, u: Floats, owner: Ints, stretch: Floats) -> tuple[Floats, Ints]:
         """Find where the parallel comes to a stop, or nearly, between knots: a pair of cusps may hide there."""
         size = np.abs(stretch)
@@ -233,13 +258,14 @@ class ParallelCurve:
         velocity = self._c1[row] + inside * (2.0 * self._c2[row] + inside * (3.0 * self._c3[row]))
         return inside, velocity, np.maximum(np.abs(velocity), LEAST_DIVISOR)
 
-    def _lengths(self) -> Floats:
-        """Return the arc length between neighbouring knots (Gauss–Legendre)."""
-        half, middle = np.diff(self._u) / 2.0, (self._u[1:] + self._u[:-1]) / 2.0
-        owner = self._owner[:-1, None]
-        t = middle[:, None] + half[:, None] * _GAUSS_NODES - owner
-        speed = np.abs(self._c1[owner] + t * (2.0 * self._c2[owner] + t * (3.0 * self._c3[owner])))
-        out: Floats = half * (speed @ _GAUSS_WEIGHTS)
+    def _walked(self, u: Floats, owner: Ints) -> Floats:
+        """Return the arc length from the start to each knot (Gauss–Legendre)."""
+        half, middle = np.diff(u) / 2.0, (u[1:] + u[:-1]) / 2.0
+        row = owner[:-1, None]
+        t = middle[:, None] + half[:, None] * _GAUSS_NODES - row
+        speed = np.abs(self._c1[row] + t * (2.0 * self._c2[row] + t * (3.0 * self._c3[row])))
+        steps = np.where(owner[1:] == owner[:-1], half * (speed @ _GAUSS_WEIGHTS), 0.0)
+        out: Floats = np.concatenate([[0.0], np.cumsum(steps)])
         return out
 
     def _arc_length(self, row: Ints, u: Floats, t: Floats) -> Floats:
@@ -255,12 +281,16 @@ class ParallelCurve:
         out: Floats = s0 + x * (v0 + x * (3.0 * (s1 - s0) - 2.0 * v0 - v1 + x * (v0 + v1 - 2.0 * (s1 - s0))))
         return out
 
-    def _cusps(self) -> tuple[Floats, Ints]:
-        """Return parameter and row of every place where the parallel at constant distance turns back."""
+    def _turning_back(self) -> tuple[Floats, Floats, Ints]:
+        """Return where the parallel at varying distance turns back: parameters just before and after, and the row."""
+        return self._w[self._backs], self._w[self._backs + 1], self._owner[self._backs]
+
+    def _cusps(self) -> tuple[Floats, Floats, Ints]:
+        """Return parameter, twice, and row of every place where the parallel at constant distance turns back."""
         g = self._stretch
         at = np.flatnonzero((g[1:] * g[:-1] < 0.0) & (self._owner[1:] == self._owner[:-1]))
         if not at.size:
-            return self._w[:0], at
+            return self._w[:0], self._w[:0], at
         row = self._owner[at]
         lo, hi, g_lo = self._u[at], self._u[at + 1], g[at]
         distance = self.distances[row]
@@ -271,4 +301,5 @@ class ParallelCurve:
             lo, hi = np.where(left, middle, lo), np.where(left, hi, middle)
         u = (lo + hi) / 2.0
         share = (u - self._u[at]) / (self._u[at + 1] - self._u[at])
-        return self._w[at] + share * (self._w[at + 1] - self._w[at]), row
+        w = self._w[at] + share * (self._w[at + 1] - self._w[at])
+        return w, w, row
