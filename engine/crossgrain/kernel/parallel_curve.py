@@ -178,7 +178,7 @@ class ParallelCurve:
         bend = 2.0 * c2 + 6.0 * t * c3
         curvature = (velocity.conj() * bend).imag / speed**3
         direction = tangent * (1.0 + curvature * distance - 1j * slope)
-        return point - 1j * distance * tangent, direction / np.maximum(np.abs(direction), COINCIDENT), parameter
+        return point - 1j * distance * tangent, direction / np.maximum(np.abs(direction), LEAST_DIVISOR), parameter
 
     def _with_turns_seen(self, u: Floats, owner: Ints) -> tuple[Floats, Ints, tuple[Complexes, Floats, Floats], Floats]:
         """Put knots between knots until the tangent turns by less than ``_SHARP`` from each to the next."""
@@ -203,7 +203,7 @@ class ParallelCurve:
             tangent, _speed, curvature = self._frame(owner, u - owner)
             distance, slope = self._distance(self._walked(u, owner))
             direction = tangent * (1.0 + curvature * distance - 1j * slope)
-            direction = direction / np.maximum(np.abs(direction), COINCIDENT)
+            direction = direction / np.maximum(np.abs(direction), LEAST_DIVISOR)
             turn = np.abs(np.diff(direction))
             turn[owner[1:] != owner[:-1]] = 0.0
             self._backs = np.flatnonzero(turn > _SHARP)
