@@ -9,9 +9,10 @@ import numpy as np
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.arrays import cubics_of, point_of, rows_of
 from crossgrain.kernel.fit import fit_curve
+from crossgrain.kernel.parallel_curve import ParallelCurve
 from crossgrain.kernel.segment import Line, Segment
 from crossgrain.kernel.spans import Complexes, Floats, Ints
-from crossgrain.tolerances import ACCURACY, BESIDE_STANDSTILL, COINCIDENT, LEAST_DIVISOR
+from crossgrain.tolerances import ACCURACY, COINCIDENT, LEAST_DIVISOR
 
 Map = Callable[[Complexes, Complexes], tuple[Complexes, Complexes]]
 """Takes points and directions at them, as complex arrays of one shape; returns where both go. On a crease of the map
@@ -21,27 +22,24 @@ _STRAIGHT_CHECKS: Floats = np.linspace(0.0, 1.0, 17)
 
 
 class _Warped:
-    """Segments under a map, as a curve whose runs are the segments."""
+    """Segments under a map, as a curve whose runs are the segments.
+
+    The parallel at no distance lends its parameter, which gives tight turns the room they need to be seen.
+    """
 
     def __init__(self, rows: Complexes, move: Map) -> None:
-        p0, p1, p2, p3 = rows.T
-        self._c0, self._c1, self._c2 = p0, 3.0 * (p1 - p0), 3.0 * (p2 - 2.0 * p1 + p0)
-        self._c3 = p3 - p0 + 3.0 * (p1 - p2)
+        every: Ints = np.arange(len(rows))
+        self._line = ParallelCurve(rows, np.zeros(len(rows)))
+        self.start, self.end, _home = self._line.lay_runs(every, every)
         self._move = move
 
     def __call__(self, run: Ints, u: Floats) -> tuple[Complexes, Complexes, Floats]:
-        c0, c1, c2, c3 = (c[run][:, None] for c in (self._c0, self._c1, self._c2, self._c3))
-        point = c0 + u * (c1 + u * (c2 + u * c3))
-        velocity = c1 + u * (2.0 * c2 + u * (3.0 * c3))
-        still = np.abs(velocity) < COINCIDENT
-        if still.any():
-            inside = np.where(u < 0.5, u + BESIDE_STANDSTILL, u - BESIDE_STANDSTILL)
-            velocity = np.where(still, c1 + inside * (2.0 * c2 + inside * (3.0 * c3)), velocity)
+        point, tangent, parameter = self._line(run, u)
         # At the end of a segment, look back into it: what lies beyond may be another part of a creased map.
-        back = np.where(u == 1.0, -1.0, 1.0)
-        moved, direction = self._move(point, back * velocity)
+        back = np.where(u >= self.end[run][:, None], -1.0, 1.0)
+        moved, direction = self._move(point, back * tangent)
         direction = back * direction
-        return moved, direction / np.maximum(np.abs(direction), LEAST_DIVISOR), u
+        return moved, direction / np.maximum(np.abs(direction), LEAST_DIVISOR), parameter
 
 
 def warped(segments: Sequence[Segment], move: Map, accuracy: float = ACCURACY) -> list[tuple[Segment, ...]]:
@@ -67,13 +65,13 @@ def warped(segments: Sequence[Segment], move: Map, accuracy: float = ACCURACY) -
     curve = _Warped(rows, move)
     count = len(rows)
     every: Ints = np.arange(count)
-    image = curve(every, np.broadcast_to(_STRAIGHT_CHECKS, (count, len(_STRAIGHT_CHECKS))))[0]
+    image = curve(every, curve.start[:, None] + (curve.end - curve.start)[:, None] * _STRAIGHT_CHECKS)[0]
     chord = image[:, -1:] - image[:, :1]
     beside = np.abs(((image - image[:, :1]) * chord.conj()).imag).max(axis=1) / np.maximum(
         np.abs(chord[:, 0]), COINCIDENT
     )
     lines = [isinstance(segment, Line) and beside[k] <= accuracy / 10.0 for k, segment in enumerate(segments)]
-    fitted = fit_curve(curve, np.zeros(count), np.ones(count), accuracy, runs=np.flatnonzero(~np.array(lines)))
+    fitted = fit_curve(curve, curve.start, curve.end, accuracy, runs=np.flatnonzero(~np.array(lines)))
     at = np.cumsum(fitted.counts) - fitted.counts
     out: list[tuple[Segment, ...]] = []
     for k, line in enumerate(lines):
