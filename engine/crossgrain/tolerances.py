@@ -123,3 +123,6 @@ GIRTH_REACHED: Final = 0.1
 
 SEAM_MATCH: Final = 0.5
 """Edges that are sewn together agree within this: a third of what makers accept, so that two errors do not add up."""
+
+ON_CREASE: Final = 0.01
+"""Points nearer than this to a crease of a map lie on it, mm: makers set their nodes where a hold or a dart begins."""

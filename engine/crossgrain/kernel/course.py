@@ -12,7 +12,7 @@ from crossgrain.kernel.arrays import Complexes, rows_of
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
-from crossgrain.tolerances import LEVEL_SLOPE
+from crossgrain.tolerances import LEVEL_SLOPE, ON_CREASE
 
 Floats = NDArray[np.float64]
 
@@ -51,9 +51,14 @@ class Course:
         self._x, self._step, self._rise = p.real, fall, q.real - p.real
         self._first, self._last = (_slant(direction, secant) * fall for direction in (v, w))
 
-    def __call__(self, y: Floats) -> tuple[Floats, Floats]:
-        """Return ``x`` and ``dx/dy`` at levels, each of their shape."""
-        k = np.clip(np.searchsorted(self._y, y, side="right") - 1, 0, len(self._x) - 1)
+    def __call__(self, y: Floats, towards: Floats | float = 1.0) -> tuple[Floats, Floats]:
+        """Return ``x`` and ``dx/dy`` at levels, each of their shape.
+
+        Where the line has a corner, ``towards`` decides which of its two slants counts: that of the part below it if
+        it is positive, above it if it is negative.
+        """
+        side = y + np.sign(towards) * ON_CREASE
+        k = np.clip(np.searchsorted(self._y, side, side="right") - 1, 0, len(self._x) - 1)
         step, rise = self._step[k], self._rise[k]
         level = np.clip(y, self._y[0], self._y[-1])
         t = (level - self._y[k]) / step

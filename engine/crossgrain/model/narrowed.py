@@ -8,7 +8,6 @@ from itertools import pairwise
 import numpy as np
 
 from crossgrain.kernel.affine import Affine
-from crossgrain.kernel.arrays import rows_of
 from crossgrain.kernel.curvature import simplified
 from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
 from crossgrain.kernel.nearest import nearest
@@ -17,10 +16,10 @@ from crossgrain.kernel.segment import Segment, between, section, started_at
 from crossgrain.kernel.warp import moved_point, warped
 from crossgrain.language import _
 from crossgrain.model.mark_lines import aimed, dart_points
-from crossgrain.model.narrowing import ON_CREASE, Narrowing, widest
+from crossgrain.model.narrowing import Narrowing, widest
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.piece import Edge, Piece
-from crossgrain.tolerances import ACCURACY, COINCIDENT, LEAST_SHARE, SMOOTH_KINK
+from crossgrain.tolerances import ACCURACY, COINCIDENT, LEAST_SHARE, ON_CREASE, SMOOTH_KINK
 
 _UNMOVED = Affine()
 
@@ -84,8 +83,7 @@ def _narrowed(line: Path, narrowing: Narrowing) -> Path:
 def _uncreased(segment: Segment, narrowing: Narrowing) -> list[Segment]:
     """Cut a segment where it enters or leaves a hold, if the crease of the map bends it visibly there."""
     t = np.linspace(0.0, 1.0, 65)
-    points = rows_of([section(segment, a, b) for a, b in pairwise(t.tolist())])[:, [0, 3]]
-    points = np.append(points[:, 0], points[-1, 1])
+    points = np.array([complex(*segment.point(u)) for u in t.tolist()])
     step = np.maximum(np.abs(np.diff(points)), COINCIDENT)
     cuts: list[float] = []
     for crease, (away, bend) in enumerate(narrowing.creases(points)):

@@ -34,7 +34,7 @@ from crossgrain.language import _
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.marks import Dart, Hold
 from crossgrain.model.piece import Piece
-from crossgrain.tolerances import WIDTH_CHAIN
+from crossgrain.tolerances import ON_CREASE, WIDTH_CHAIN
 
 Complexes = NDArray[np.complex128]
 Floats = NDArray[np.float64]
@@ -170,7 +170,7 @@ class Narrowing:
         new_dx = k * dx + k_slope * (x - self._x0) * dy
         for zone, origin in zip(self._zones, self._from, strict=True):
             weight, weight_slope = zone.weight(y)
-            axis, slant = zone.course(y)
+            axis, slant = zone.course(y, dy)
             beside, beside_rate = x - axis, dx - slant * dy
             held = np.clip(beside, zone.left, zone.right) - origin
             inside = (beside > zone.left) & (beside < zone.right)
@@ -226,14 +226,11 @@ def widest(piece: Piece) -> float:
     gx, gy = piece.grain
     points = flatten(piece.line.mapped(Affine(gy, gx, -gx, gy)), WIDTH_CHAIN).points
     levels = np.linspace(float(points[:, 1].min()), float(points[:, 1].max()), _WIDTH_LEVELS + 1)[1:-1]
-    left, right = _sides(points, np.union1d(levels, points[:, 1]))
+    left, right = _sides(points, np.sort(np.concatenate([levels, points[:, 1]])))
     return float((right - left).max())
 
 
 _WIDTH_LEVELS = 400
-ON_CREASE = 0.01
-"""Points nearer than this to a crease lie on it, mm: makers set their nodes where a hold or a dart begins."""
-
 
 def _full_levels(piece: Piece, turn: complex, points: Floats) -> tuple[float, float]:
     """Return the range of levels at which the piece has a long edge on either side, past slanted tops and hems."""
