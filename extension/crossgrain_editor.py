@@ -183,6 +183,7 @@ def ask(words, target):
         RefusalError: it cannot be started, or says no, or dies.
     """
     environment = {name: value for name, value in os.environ.items() if name not in NOT_THE_EDITORS}
+    environment["OPENBLAS_NUM_THREADS"] = "1"  # no more threads to start than there is work for
     try:
         done = subprocess.run(
             [*engine(), *words, "--json"],

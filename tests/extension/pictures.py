@@ -50,9 +50,9 @@ picture done
 
 WORDS = {
     "en": {
-        "name": "Name the Edges",
-        "reduce": "Reduce",
-        "allow": "Seam Allowances",
+        "name": "1. Name the Edges",
+        "reduce": "3. Reduce",
+        "allow": "4. Seam Allowances",
         "extensions": 425,
         "downs": "Down Down Down Down Down",
     },
@@ -61,7 +61,7 @@ WORDS = {
         "reduce": "3. Réduire",
         "allow": "4. Marges de couture",
         "extensions": 525,
-        "downs": "Down Down Down Down Down",
+        "downs": "Down Down Down Down",
     },
 }
 EDGES = {"en": "waist side hem inseam crotch", "fr": "taille côté ourlet entrejambe enfourchure"}

@@ -31,7 +31,7 @@ save
     [
         (
             "reduce",
-            "Reduce",
+            "3. Reduce",
             "bare",
             ("reduce", "--by", "8 %", "--show", "notes", "--show", "labels", "--show", "before"),
         ),

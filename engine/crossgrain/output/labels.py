@@ -19,11 +19,11 @@ _INWARDS: Final = 6.0
 """From an edge to its label, mm: clear of the line and of a notch."""
 _NEAR: Final = 0.001
 """The share of an edge over which its direction is taken for a name that is only looked at."""
-_LINE: Final = 56
+_LINE: Final = 48
 """Signs in a line of a sentence; it then fits into the width of a trouser leg."""
-_NARROW: Final = 120.0
+_NARROW: Final = 150.0
 """A piece narrower than this, mm, has no room for a sentence."""
-_LEADING: Final = 7.0
+_LEADING: Final = 11.0
 """From one line to the next, mm."""
 
 
@@ -86,7 +86,7 @@ def _edge_label(piece: Piece, edge: Edge, changes: Sequence[Change]) -> Label:
     return Label(
         about=piece.id,
         lines=(" ".join((edge.name, *steps[:1])), *steps[1:]),
-        at=(here[0] + _INWARDS * dx, here[1] + _INWARDS * dy + (2.0 if abs(dy) < 0.5 else 4.0 if dy > 0 else 0.0)),
+        at=(here[0] + _INWARDS * dx, here[1] + _INWARDS * dy + (3.0 if abs(dy) < 0.5 else 6.0 if dy > 0 else 0.0)),
         anchor="start" if dx > 0.5 else "end" if dx < -0.5 else "middle",
     )
 

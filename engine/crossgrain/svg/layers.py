@@ -25,14 +25,14 @@ from crossgrain.svg.transforms import format_matrix
 Name = Literal["labels", "before"]
 
 _ABOUT: Final = crossgrain("about")
-_FONT: Final = "font-family:sans-serif;font-size:5px;stroke:none"
+_FONT: Final = "font-family:sans-serif;font-size:8px;stroke:none"
 _STYLES: Final = {
     "name": f"{_FONT};fill:#1f3a5f",
     "table": f"{_FONT};font-family:monospace;fill:#000000;white-space:pre",
     "finding": f"{_FONT};fill:#7a1f1f",
 }
 _BEFORE: Final = "fill:none;stroke:#6a6a6a;stroke-width:0.25;stroke-dasharray:3,2;stroke-linejoin:round"
-_LEADING: Final = 7.0
+_LEADING: Final = 11.0
 
 
 def draw_labels(drawing: Drawing, pieces: Iterable[str], labels: Sequence[Label]) -> None:
