@@ -25,6 +25,9 @@ of EN 14704-1 on woven strips (6 N/cm). How hard one person pulls is not known a
 _SHAPES: Final = (0.5, 1.0)
 """Slopes of strain against tension in logarithms, from cloth that stiffens as the square to cloth that does not."""
 
+_CLEARLY: Final = 1.01
+"""A reading whose strain is within this factor of a learned one says nothing against or for it."""
+
 _NEAR: Final = 1.25
 """A learned point stands in for readings within this factor of its tension: on a body a fitting is nearer the truth."""
 
@@ -85,9 +88,13 @@ class Direction:
         )
         # Learned points stand though readings say otherwise: those that would have to fall are left out.
         for t, e in taught:
-            kept = tuple(point for point in kept if (point[0] - t) * (point[1] - e) > 0.0)
-        points = kept + taught
-        return Curve(points, error) if len(points) > 1 else Curve(self.test.points, error)
+            kept = tuple(point for point in kept if _rise(point, (t, e)))
+        if len(kept + taught) < 2:
+            # A fitting that contradicts every reading says by how much the bench was off; the shape it saw stays.
+            [(t, e)] = taught
+            share = e / Curve(self.test.points, error).strain_at(t)
+            kept = tuple((s, f * share) for s, f in self.test.points if not 1 / _NEAR < s / t < _NEAR)
+        return Curve(kept + taught, error)
 
     @property
     def stretch(self) -> float:
@@ -148,6 +155,12 @@ class Direction:
             high=ends[1].high,
             is_beyond=tension.is_beyond or (ends[0] if middle is None else middle).is_beyond,
         )
+
+
+def _rise(one: tuple[float, float], other: tuple[float, float]) -> bool:
+    """Tell whether of two points the one of more tension has clearly more strain."""
+    (_t0, low), (_t1, high) = sorted((one, other))
+    return low * _CLEARLY < high
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

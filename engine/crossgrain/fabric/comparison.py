@@ -276,3 +276,18 @@ def unknown_firmness(cloth: Cloth) -> str:
         "The firmness of {cloth} is unknown, so this is a range. A test settles it: hang 0.5 kg and then 1.5 kg "
         "(bottles of water) on a strip 5 cm wide with marks 10 cm apart, and read both lengths."
     ).format(cloth=cloth.name)
+
+
+def verdict_words(verdict: Verdict) -> str:
+    """Return a verdict in the reader's language.
+
+    >>> verdict_words("take in")
+    'take in'
+    """
+    return {
+        "fits as it is": _("fits as it is"),
+        "take in": _("take in"),
+        "let out": _("let out"),
+        "not suitable": _("not suitable"),
+        "cannot be told": _("cannot be told"),
+    }[verdict]

@@ -27,7 +27,10 @@ LONE_SLOPE = 0.7
 proportion (1) and cloth that stiffens as the square (0.5). Only bands are drawn with it."""
 
 _LEAST_SLOPE = 0.02
-"""Beyond its last reading a cloth goes on stretching a little: a curve that stood still could not be turned round."""
+"""Before its first reading and beyond its last a cloth stretches a little: standing still cannot be turned round."""
+
+_MOST_SLOPE = 2.0
+"""Below its first reading no cloth softens faster than that, whatever two readings close together seem to say."""
 
 _BAND_READINGS = 2.0
 """A band is at least so many reading errors wide on either side: nineteen of twenty readings lie within."""
@@ -277,7 +280,7 @@ def _slopes(x: Sequence[float], y: Sequence[float]) -> tuple[tuple[float, ...], 
     step = [b - a for a, b in pairwise(x)]
     secant = [(b - a) / h for (a, b), h in zip(pairwise(y), step, strict=True)]
     if len(x) == 2:
-        return (secant[0], secant[0]), 0.0
+        return (min(secant[0], _MOST_SLOPE), secant[0]), 0.0
     inner = [
         (h1 * d0 + h0 * d1) / (h0 + h1) for (h0, h1), (d0, d1) in zip(pairwise(step), pairwise(secant), strict=True)
     ]
@@ -285,7 +288,7 @@ def _slopes(x: Sequence[float], y: Sequence[float]) -> tuple[tuple[float, ...], 
     last = _end_slope(step[-1], step[-2], secant[-1], secant[-2])
     inner = [min(m, 3.0 * min(pair)) for m, pair in zip(inner, pairwise(secant), strict=True)]
     # Cloth stiffens: unless the readings say otherwise, strain never rises faster than in proportion.
-    first = min(max(first, 0.3 * secant[0]), 3.0 * secant[0], max(1.0, secant[0]))
+    first = min(max(first, 0.3 * secant[0], _LEAST_SLOPE), 3.0 * secant[0], max(1.0, secant[0]), _MOST_SLOPE)
     last = min(max(last, 0.1 * secant[-1], _LEAST_SLOPE), 3.0 * secant[-1])
     bend = (6.0 * secant[0] - 4.0 * first - 2.0 * inner[0]) / step[0]
     return (first, *inner, last), max(-bend, 0.0)

@@ -61,6 +61,5 @@ def chart_page(chart: Chart, drafted_for: Cloth, body: Body, pattern: str) -> st
 
 def cell_text(cell: Cell) -> str:
     """Write what to do in a cell."""
-    if cell.fit in ("too firm", "too soft"):
-        return _(cell.fit)
-    return _("as it is") if cell.fit == "as it is" else format_length(cell.per_seam)
+    words = {"as it is": _("as it is"), "too firm": _("too firm"), "too soft": _("too soft")}
+    return words.get(cell.fit) or format_length(cell.per_seam)

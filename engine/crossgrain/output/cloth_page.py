@@ -8,7 +8,7 @@ from typing import Final
 
 from crossgrain.fabric.body import Body
 from crossgrain.fabric.cloth import Cloth
-from crossgrain.fabric.comparison import Row
+from crossgrain.fabric.comparison import Row, verdict_words
 from crossgrain.fabric.estimate import Estimate
 from crossgrain.fabric.pressure import BANDS_SOURCE, ESTIMATE, band_of
 from crossgrain.language import _
@@ -20,6 +20,8 @@ from crossgrain.units import format_length, format_pressure, format_share, forma
 
 _WIDTH: Final = 170.0
 _ROW: Final = 22.0
+_LONGEST: Final = 85.0
+"""Length of the longest bar; its words stand beside it."""
 _LEFT: Final = 22.0
 _CAPTION: Final = _("Grey: what the readings leave open. Dots: readings. Dotted: beyond what was tested.")
 _INK, _GREY, _PALE = "#221f1a", "#57524a", "#e4ddcc"
@@ -74,7 +76,7 @@ def comparison_page(
 def _bars(rows: Sequence[Row], old: str, new: str) -> str:
     """Draw for each level the body as a grey bar, the pieces now and the pieces wanted as bars under it."""
     most = max(max(row.level.body, row.level.piece, row.girth.middle) for row in rows)
-    scale = (_WIDTH - _LEFT - 30.0) / most
+    scale = _LONGEST / most
     height = _ROW * len(rows) + 8.0
     out = [
         f'<svg role="img" width="{_WIDTH:.0f}mm" height="{height:.0f}mm" viewBox="0 0 {_WIDTH:.0f} {height:.0f}" '
@@ -85,16 +87,15 @@ def _bars(rows: Sequence[Row], old: str, new: str) -> str:
         out.append(f'<text x="0" y="{y + 8.0:.1f}" font-size="4">{escape(row.level.name)}</text>')
         bars = (
             (_("body"), row.level.body, format_length(row.level.body), _PALE),
-            (_("pieces in {cloth}").format(cloth=old), row.level.piece, format_length(row.level.piece), "#b9b09c"),
-            (_("pieces in {cloth}").format(cloth=new), row.girth.middle, _range(row.girth), _GREY),
+            (_("in {cloth}").format(cloth=old), row.level.piece, format_length(row.level.piece), "#b9b09c"),
+            (_("in {cloth}").format(cloth=new), row.girth.middle, _range(row.girth), _GREY),
         )
         for k, (words, girth, text, fill) in enumerate(bars):
             at = y + 5.6 * k
-            ink = "#fff" if fill == _GREY else _INK
             out.append(
                 f'<rect x="{_LEFT}" y="{at:.1f}" width="{number_text(girth * scale)}" height="5" fill="{fill}"/>'
-                f'<text x="{_LEFT + 2}" y="{at + 3.6:.1f}" fill="{ink}">{escape(words)}</text>'
-                f'<text x="{number_text(_LEFT + girth * scale + 1.5)}" y="{at + 3.6:.1f}">{escape(text)}</text>'
+                f'<text x="{number_text(_LEFT + girth * scale + 1.5)}" y="{at + 3.6:.1f}">'
+                f"{escape(text)}, {escape(words)}</text>"
             )
     return "\n".join([*out, "</svg>"])
 
@@ -117,7 +118,7 @@ def _table(rows: Sequence[Row]) -> str:
             _range(row.per_seam),
             format_share(row.matched.used, digits=0),
             pressure,
-            _(row.verdict),
+            verdict_words(row.verdict),
         )
         lines.append("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in cells) + "</tr>")
     return "\n".join([*lines, "</table>"])

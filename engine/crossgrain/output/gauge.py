@@ -18,7 +18,7 @@ STEP: Final = 5.0
 _LAST: Final = 80.0
 _INCH: Final = 25.4
 _PAGE: Final = (210.0, 297.0)
-_TOP, _X = 66.0, 34.0
+_TOP, _X = 66.0, 30.0
 _STRIP: Final = 50.0
 _BESIDE: Final = 100.0
 """Where the squares and the marks of the benchmark begin."""
@@ -94,7 +94,7 @@ def _benchmark(cloth: Cloth) -> list[str]:
     if not isinstance(strip, Strip):
         return []
     x = _BESIDE
-    out = [_text(x, _TOP + GAUGE + 6.0, cloth.name)]
+    out = [_text(x, _TOP + GAUGE + _LAST + 1.2, _("Marks: {cloth}").format(cloth=cloth.name))]
     for reading in sorted(strip.readings, key=lambda one: one.load):
         share = stretch(strip.gauge, reading.length)
         y = _TOP + GAUGE * (1.0 + share)
@@ -114,7 +114,7 @@ def _proof() -> list[str]:
         f'fill="none" stroke="#221f1a" stroke-width="0.2"/>'
         for side in (GAUGE, 4.0 * _INCH)
     ]
-    lines = (_("To prove the scale:"), _("the inner square is 100 mm wide, the outer one 4 inches."))
+    lines = (_("To prove the scale:"), _("the inner square is 100 mm wide,"), _("the outer one 4 inches."))
     return out + [_text(x + 3.0, y + 8.0 + 6.0 * k, line) for k, line in enumerate(lines)]
 
 

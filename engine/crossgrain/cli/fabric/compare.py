@@ -17,7 +17,7 @@ from crossgrain.cli.fabric.levels import levels_of
 from crossgrain.cli.fabric.matching import matching
 from crossgrain.cli.show import say, say_findings, show_json, show_table
 from crossgrain.fabric.body import Body
-from crossgrain.fabric.comparison import Level, Row, compare, unknown_firmness
+from crossgrain.fabric.comparison import Level, Row, compare, unknown_firmness, verdict_words
 from crossgrain.fabric.pressure import BANDS, BANDS_SOURCE, ESTIMATE, band_of, caution
 from crossgrain.files import read_body_file, read_cloth_file, write_text
 from crossgrain.language import _
@@ -158,7 +158,7 @@ def show_rows(rows: Sequence[Row], old: str, new: str) -> None:
         [
             (row.level.name, estimate_text(row.girth, format_length), estimate_text(row.change, format_length),
              estimate_text(row.per_seam, format_length), format_share(row.matched.strain),
-             format_share(row.matched.used, digits=0), band_text(row), _(row.verdict))
+             format_share(row.matched.used, digits=0), band_text(row), verdict_words(row.verdict))
             for row in rows
         ],
         title=_("In {new}").format(new=new),
