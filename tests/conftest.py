@@ -5,13 +5,22 @@ from __future__ import annotations
 import os
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 IN_CI = os.environ.get("CI") == "true"
 
 # Two busy cores make any example slow now and then; how fast the engine is, the benchmarks say.
-settings.register_profile("house", deadline=None, derandomize=IN_CI, print_blob=True)
-settings.load_profile("house")
+settings.register_profile("house", deadline=None, print_blob=True)
+# There the same examples are tried on every run, and a failing one is shown as it is: to find a plainer one can take
+# longer than all the rest.
+settings.register_profile(
+    "ci",
+    parent=settings.get_profile("house"),
+    derandomize=True,
+    phases=(Phase.explicit, Phase.generate),
+    max_examples=50,
+)
+settings.load_profile("ci" if IN_CI else "house")
 
 
 def fail_if_skipped(report):
