@@ -8,7 +8,7 @@ from typing import Final, Literal
 
 from crossgrain.errors import ParameterError
 from crossgrain.fabric.bench import Pull, Strip
-from crossgrain.fabric.curve import Curve
+from crossgrain.fabric.curve import Curve, pooled
 from crossgrain.fabric.estimate import Estimate
 from crossgrain.language import _
 
@@ -89,9 +89,9 @@ class Direction:
         # Learned points stand though readings say otherwise: those that would have to fall are left out.
         for t, e in taught:
             kept = tuple(point for point in kept if _rise(point, (t, e)))
-        if len(kept + taught) < 2:
+        if len(pooled(kept + taught, error)) < 2 and taught:
             # A fitting that contradicts every reading says by how much the bench was off; the shape it saw stays.
-            [(t, e)] = taught
+            t, e = taught[-1]
             share = e / Curve(self.test.points, error).strain_at(t)
             kept = tuple((s, f * share) for s, f in self.test.points if not 1 / _NEAR < s / t < _NEAR)
         return Curve(kept + taught, error)

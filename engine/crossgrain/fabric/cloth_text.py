@@ -142,4 +142,4 @@ def _learned(table: Table) -> Learned:
 def _quoted(text: str) -> str:
     """Write a text as a basic string of TOML."""
     signs = {'"': '\\"', "\\": "\\\\"}
-    return '"' + "".join(signs.get(c, c if c.isprintable() else f"\\u{ord(c):04x}") for c in text) + '"'
+    return '"' + "".join(signs.get(c, c if c.isprintable() else f"\\U{ord(c):08x}") for c in text) + '"'

@@ -21,7 +21,7 @@ from crossgrain.model.narrowing import Narrowing
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
-from crossgrain.tolerances import GIRTH_REACHED, SEAM_MATCH
+from crossgrain.tolerances import GIRTH_REACHED, ROUND_OFF, SEAM_MATCH
 
 _ROUNDS = 12
 """Each round takes the error of the girths to some hundredth of itself."""
@@ -161,7 +161,10 @@ def reduce_by_cloth(pattern: Pattern, reduction: ClothReduction) -> Outcome[Patt
     rows = compare(reduction.drafted_for, reduction.fabric, [one.level for one in found], reduction.matching)
     check_accepted({row.level.name: row.matched.pressure.worst for row in rows}, is_accepted=reduction.accept_pressure)
     asked = [_girth(row) for row in rows]
-    factors = [one / station.level.piece for one, station in zip(asked, found, strict=True)]
+    factors = [
+        1.0 if math.isclose(one, station.level.piece, rel_tol=ROUND_OFF) else one / station.level.piece
+        for one, station in zip(asked, found, strict=True)
+    ]
     before = [piece for piece in pattern.pieces if not piece.cut.stabilised]
     for _round in range(_ROUNDS):
         after = [_under(piece, found, factors) for piece in before]
