@@ -14,10 +14,8 @@ own library takes longer than the engine's work.
 from __future__ import annotations
 
 import os
-import shutil
 import subprocess
 import sys
-import tempfile
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 ENGINE_FILE = os.path.join(HERE, "crossgrain-engine.txt")
@@ -125,18 +123,21 @@ def changed(command, words, dialog, one_piece=False):
     selection = Selection(dialog.document, dialog.ids)
     pieces = selection.pieces(one_piece)
     with_pieces = [word for id in pieces for word in ("--piece", id)]
+    # Beside the editor's own copy, which stands where temporary files do, and under the drawing's own name, which the
+    # engine's sentences repeat.
+    folder = f"{dialog.document}-{os.getpid()}"
+    source, target = os.path.join(folder, selection.name), os.path.join(folder, "changed")
     try:
-        folder = tempfile.mkdtemp(prefix="crossgrain-")
+        os.mkdir(folder, mode=0o700)
         try:
-            # Under the drawing's own name, which the engine's sentences repeat.
-            source, target = os.path.join(folder, selection.name), os.path.join(folder, "out", selection.name)
-            os.mkdir(os.path.dirname(target))
-            shutil.copyfile(dialog.document, source)
+            copy(dialog.document, source)
             ask([command, source, "-o", target, *with_pieces, *words(dialog, pieces)], target)
             with open(target, "rb") as file:
                 return file.read()
         finally:
-            shutil.rmtree(folder, ignore_errors=True)
+            for left in os.listdir(folder):
+                os.remove(os.path.join(folder, left))
+            os.rmdir(folder)
     except OSError as error:
         raise RefusalError(
             _("The drawing could not be handed to Crossgrain: {reason}. See that the disk is not full.").format(
@@ -145,9 +146,18 @@ def changed(command, words, dialog, one_piece=False):
         ) from error
 
 
+def copy(source, target):
+    """Copy a file."""
+    with open(source, "rb") as file:
+        data = file.read()
+    with open(target, "wb") as file:
+        file.write(data)
+
+
 def shown(command, words, dialog):
     """Open the page that the engine's command writes, and return the drawing as it is."""
     import pathlib
+    import tempfile
     import webbrowser
 
     from crossgrain_selection import Selection
@@ -161,7 +171,7 @@ def shown(command, words, dialog):
     try:
         os.makedirs(folder, mode=0o700, exist_ok=True)
         source, page = os.path.join(folder, selection.name), os.path.join(folder, "page.html")
-        shutil.copyfile(dialog.document, source)
+        copy(dialog.document, source)
         if os.path.exists(page):
             os.remove(page)
         ask([command, source, "--page", page, *with_pieces, *words(dialog, with_pieces)], page)
@@ -222,6 +232,8 @@ def engine():
         interpreter = ""
     if interpreter:
         return [interpreter, "-P", "-X", "utf8", "-m", "crossgrain.cli"]
+    import shutil
+
     programme = shutil.which("crossgrain")
     if programme:
         return [programme]

@@ -11,6 +11,7 @@ import pytest
 
 import translations
 from crossgrain import language
+from crossgrain.units import format_length, parse_length
 
 FIELD = re.compile(r"\{[^}]*\}")
 WAITING = (
@@ -109,3 +110,9 @@ def test_english_loads_nothing():
     source = "import sys; from crossgrain.language import _; _('Wrote {file}.'); sys.exit('gettext' in sys.modules)"
     environment = {name: value for name, value in os.environ.items() if not name.startswith(("LANG", "LC_"))}
     assert subprocess.run([sys.executable, "-c", source], env=environment, check=False).returncode == 0
+
+
+def test_a_printed_length_is_read_again_in_french(reading):
+    reading(LANGUAGE="fr")
+    assert format_length(12.5) == "12,5 mm"
+    assert parse_length(format_length(12.5)) == 12.5

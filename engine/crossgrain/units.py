@@ -18,7 +18,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final, Literal
 
 from crossgrain.errors import UnitError
-from crossgrain.language import _
+from crossgrain.language import _, in_figures
 
 LengthUnit = Literal["mm", "cm", "in"]
 
@@ -386,7 +386,7 @@ def _finite(value: float) -> float:
 
 def _plain(amount: float, digits: int) -> str:
     text = f"{amount:.{digits}f}"
-    return text.removeprefix("-") if float(text) == 0.0 else text
+    return in_figures(text.removeprefix("-") if float(text) == 0.0 else text)
 
 
 def _in_sixteenths(inches: float) -> str:

@@ -186,12 +186,11 @@ class TestDrawing:
         done = choose(menus, name, layers, "--id=front", "--what=ever", "--bare", "--selected-nodes=odd")
         assert done.returncode == 0 or refusal(done)
 
-    def test_nothing_is_left_behind(self, menus, layers, tmp_path):
-        temporary = tmp_path / "tmp"
-        temporary.mkdir()
+    def test_nothing_is_left_behind(self, menus, layers):
+        before = set(layers.parent.iterdir())
         for by in ("8 %", "8"):
-            choose(menus, "reduce", layers, "--id=front", f"--by={by}", TMPDIR=str(temporary))
-        assert not list(temporary.iterdir())
+            choose(menus, "reduce", layers, "--id=front", f"--by={by}")
+        assert set(layers.parent.iterdir()) == before
         assert layers.read_text(encoding="utf-8") == LAYERS
 
 
