@@ -95,13 +95,13 @@ def test_what_no_cubics_follow_is_refused_with_its_place():
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_the_error_told_is_the_error(family):
-    """Against samples eighteen times as dense: seen too low by 9 % once, in the narrow lobes at the ends."""
-    cases = drawn(family, 30, f"error {family}")
+    """Against samples nine times as dense: seen too low by 9 % once, in the narrow lobes at the ends."""
+    cases = drawn(family, 12, f"error {family}")
     rows = np.array([[complex(*control) for control in cubic.controls] for cubic, _d in cases])
     curve = ParallelCurve(rows, np.array([distance for _cubic, distance in cases]))
     every = np.arange(len(rows))
     start, end, home = curve.lay_runs(every, every)
-    parts = 6
+    parts = 4
     step = (end - start) / parts
     run = np.repeat(np.arange(len(home)), parts)
     lo = start[run] + step[run] * np.tile(np.arange(parts), len(home))
@@ -109,8 +109,8 @@ def test_the_error_told_is_the_error(family):
     controls, _seen = fit_spans(curve, run, lo, hi, 0.01)
     told = true_error(curve, run, lo, hi, controls, 0.01)
     good = np.flatnonzero(told <= 0.01)
-    assert good.size > 20
-    shares = (1.0 - np.cos(np.linspace(0.0, math.pi, 500))) / 2.0
+    assert good.size > 10
+    shares = (1.0 - np.cos(np.linspace(0.0, math.pi, 250))) / 2.0
     points = curve(run[good], lo[good, None] + (hi - lo)[good, None] * shares)[0]
     for told_here, line, way in zip(told[good], controls[good], points, strict=True):
         cubic = Drawn(line[None])
