@@ -104,6 +104,8 @@ def _ends_on(first: Cubic, second: Cubic) -> list[tuple[float, float]]:
     """Return where either cubic ends on the other."""
     feet = [(foot.distance, s, foot.place.t) for s in (0.0, 1.0) if (foot := nearest(Path((second,)), first.point(s)))]
     feet += [(foot.distance, foot.place.t, t) for t in (0.0, 1.0) if (foot := nearest(Path((first,)), second.point(t)))]
+    # The end of a closed loop is as near as its start, and only one of them is the nearest.
+    feet += [(math.dist(first.point(s), second.point(t)), s, t) for s in (0.0, 1.0) for t in (0.0, 1.0)]
     return [(s, t) for distance, s, t in feet if distance <= COINCIDENT]
 
 

@@ -100,6 +100,7 @@ def self_crossings(path: Path) -> tuple[Crossing, ...]:
     [('cross', (5.0, 5.0))]
     """
     alone: list[Crossing] = []
+    loops: list[Meeting] = []
     live = []
     for i, segment in enumerate(path.segments):
         try:
@@ -114,12 +115,12 @@ def self_crossings(path: Path) -> tuple[Crossing, ...]:
         if loop == (0.0, 1.0) and path.closed and len(path.segments) == 1:
             loop = None  # the outline is one cubic, and closes
         if loop is not None:
-            alone.append(Crossing("cross", segment.point(loop[0]), Place(i, loop[0]), Place(i, loop[1])))
+            loops.append(Meeting(i, i, *loop, crossing=True))
     there = set(live)
     pairs = [(i, j) for i, j in _near_pairs(path, path).tolist() if i < j and i in there and j in there]
     controls = rows_of(path.segments)
     found = meetings(controls, controls, np.array(pairs, dtype=np.intp).reshape(-1, 2), _neighbours(path, live))
-    ordered = sorted((*alone, *_reported(path, path, found)), key=lambda crossing: (crossing.a, crossing.b))
+    ordered = sorted((*alone, *_reported(path, path, [*loops, *found])), key=lambda crossing: (crossing.a, crossing.b))
     return tuple(ordered)
 
 

@@ -284,13 +284,14 @@ def _once(found: list[Meeting], first: Complexes, second: Complexes, joints: set
         a, b = _cubic(first[i]), _cubic(second[j])
         nodes = [(1.0, 0.0)] * (Shared(i, j) in joints) + [(0.0, 1.0)] * (Shared(j, i) in joints)
         kept: list[Meeting] = []
-        # Overlaps first, then true crossings: what is doubtful beside either of them is left out.
-        for meeting in sorted(some, key=lambda m: (m.s_end is None, not m.crossing, m.s, m.t)):
-            if meeting.s_end is None:
-                meeting = replace(meeting, s=_snapped(a, meeting.s), t=_snapped(b, meeting.t))
-                reach = COINCIDENT if meeting.crossing else TOUCH_REACH
-                if any(_near(a, meeting.s, s, reach) and _near(b, meeting.t, t, reach) for s, t in nodes):
-                    continue
+        snapped = [m if m.s_end is not None else replace(m, s=_snapped(a, m.s), t=_snapped(b, m.t)) for m in some]
+        # Overlaps first, then true crossings, then ends: what is doubtful beside one of them is left out.
+        snapped.sort(key=lambda m: (m.s_end is None, not m.crossing, not {m.s, m.t} & {0.0, 1.0}, m.s, m.t))
+        for meeting in snapped:
+            reach = COINCIDENT if meeting.crossing else TOUCH_REACH
+            at_node = (_near(a, meeting.s, s, reach) and _near(b, meeting.t, t, reach) for s, t in nodes)
+            if meeting.s_end is None and any(at_node):
+                continue
             if not any(_same(a, b, other, meeting) for other in kept):
                 kept.append(meeting)
         out += kept
