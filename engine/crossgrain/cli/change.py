@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 import click
 from click.core import ParameterSource
 
-from crossgrain.cli.amounts import written
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import COMMON, Job
 from crossgrain.cli.show import say, show_outcome
+from crossgrain.cli.written import written
 from crossgrain.language import _
 from crossgrain.model import Outcome, Pattern
 

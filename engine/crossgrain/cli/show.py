@@ -6,14 +6,16 @@ import json
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
 from crossgrain.cli.exits import Exit
 from crossgrain.language import _
-from crossgrain.model import Change, Finding, Outcome
 from crossgrain.units import format_area, format_both, format_share
+
+if TYPE_CHECKING:
+    from crossgrain.model import Change, Finding, Outcome
 
 WIDEST: Final = 100
 """Columns of a table where the output is not a terminal; a longer line would be wrapped by most viewers."""

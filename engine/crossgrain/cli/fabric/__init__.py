@@ -10,6 +10,7 @@ from typing import Final
 import click
 
 from crossgrain.cli.command import Entry, LazyGroup
+from crossgrain.cli.program import COMMANDS
 from crossgrain.language import _
 
 FABRIC_COMMANDS: Final = {
@@ -28,9 +29,11 @@ FABRIC_COMMANDS: Final = {
     cls=LazyGroup,
     table=FABRIC_COMMANDS,
     example="crossgrain fabric compare drafted-for.toml new.toml --body body.toml --pattern trousers.svg",
-    help=_(
-        "Know a cloth by a test at the table, before it is cut. What it says of tension and pressure is an estimate."
-    ),
+    help=COMMANDS["fabric"].summary
+    + "
+
+"
+    + _("Know a cloth by a test at the table, before it is cut. What is said of tension and pressure is an estimate."),
 )
 def command() -> None:
     """Hold the commands; it does nothing itself."""

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import click
 
-from crossgrain.cli.amounts import GIRTH, LENGTH, LOAD
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.fabric import FABRIC_COMMANDS
+from crossgrain.cli.fabric.amounts import GIRTH, LENGTH, LOAD
 from crossgrain.cli.fabric.figures import data_of
 from crossgrain.cli.fabric.levels import levels_of
 from crossgrain.cli.show import say, say_findings, show_json

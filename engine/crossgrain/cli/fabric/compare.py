@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import asdict
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from crossgrain.cli.amounts import GIRTH, LENGTH, PRESSURE
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.fabric import FABRIC_COMMANDS
+from crossgrain.cli.fabric.amounts import GIRTH, LENGTH, PRESSURE
 from crossgrain.cli.fabric.figures import data_of, estimate_text
 from crossgrain.cli.fabric.levels import levels_of
 from crossgrain.cli.fabric.matching import matching
@@ -21,8 +22,10 @@ from crossgrain.fabric.comparison import Level, Row, compare, unknown_firmness, 
 from crossgrain.fabric.pressure import BANDS, BANDS_SOURCE, ESTIMATE, band_of, caution
 from crossgrain.files import read_body_file, read_cloth_file, write_text
 from crossgrain.language import _
-from crossgrain.model.outcome import Finding
 from crossgrain.units import format_length, format_pressure, format_share, format_tension
+
+if TYPE_CHECKING:
+    from crossgrain.model.outcome import Finding
 
 STRAINS = (0.02, 0.05, 0.10, 0.15, 0.20)
 """Where no body is given, cloths are compared at these."""
@@ -120,19 +123,24 @@ def command(
 
 def findings_of(rows: Sequence[Row]) -> list[Finding]:
     """Return what to look at at each level, cautions among it."""
-    out = []
+    said: list[tuple[str, str, bool]] = []
     for row in rows:
         matched, standing = (caution(worn.pressure.worst, row.level.name) for worn in (row.matched, row.as_it_stands))
         if matched or standing:
-            message = matched or _("As it stands: {caution}").format(caution=standing)
-            out.append(Finding(piece="", message=message, severity="caution"))
+            said.append(("", matched or _("As it stands: {caution}").format(caution=standing), True))
         doubtful = row.verdict in ("not suitable", "cannot be told")
-        out += [
-            Finding(piece=row.level.name, message=reason, severity="caution" if doubtful else "note")
+        said += [
+            (row.level.name, reason, doubtful)
             for reason in row.reasons
             if reason != matched and (doubtful or row.matched.strain > 0.0)
         ]
-    return out
+    if not said:
+        return []  # without a finding nothing of the pieces, and so of the geometry, is loaded
+    from crossgrain.model.outcome import Finding
+
+    return [
+        Finding(piece=level, message=message, severity="caution" if hurts else "note") for level, message, hurts in said
+    ]
 
 
 def show_rows(rows: Sequence[Row], old: str, new: str) -> None:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from crossgrain.errors import ParameterError
 from crossgrain.fabric.body import Body
 from crossgrain.fabric.comparison import Level
 from crossgrain.language import _
-from crossgrain.model.outcome import Finding
+
+if TYPE_CHECKING:
+    from crossgrain.model.outcome import Finding
 
 
 def levels_of(
