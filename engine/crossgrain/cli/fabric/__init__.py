@@ -30,9 +30,7 @@ FABRIC_COMMANDS: Final = {
     table=FABRIC_COMMANDS,
     example="crossgrain fabric compare drafted-for.toml new.toml --body body.toml --pattern trousers.svg",
     help=COMMANDS["fabric"].summary
-    + "
-
-"
+    + "\n\n"
     + _("Know a cloth by a test at the table, before it is cut. What is said of tension and pressure is an estimate."),
 )
 def command() -> None:
