@@ -51,7 +51,7 @@ def test_moving_the_drawing_keeps_the_distance(path, point, motion):
     )
 
 
-@given(segments(), st.floats(0.0, 1.0))
+@given(segments(), st.one_of(st.floats(0.0, 1.0), st.floats(0.0, 1e-3), st.floats(0.999, 1.0)))
 def test_a_point_on_the_line_is_its_own_nearest(segment, t):
     assert nearest(Path((segment,)), segment.point(t)).distance < 1e-9
 
@@ -80,6 +80,12 @@ def test_at_the_centre_of_curvature_of_a_parabola_where_three_feet_meet():
     # Beyond it two feet at x = ±√(2 (h - 1)): the distance is √(2h - 1).
     assert nearest(Path((parabola,)), (0.0, 1.001)).distance == pytest.approx(math.sqrt(2 * 1.001 - 1), abs=1e-9)
     assert nearest(Path((parabola,)), (0.0, 2.0)).distance == pytest.approx(math.sqrt(3.0), abs=1e-9)
+
+
+def test_beside_an_end_whose_handle_is_drawn_in():
+    cubic = Cubic((0.0, 0.0), (0.0, 0.0), (0.0, 7.0), (0.0, 7.0))
+    for t in (1e-7, 0.001953125, 0.25, 1 - 1e-4):
+        assert nearest(Path((cubic,)), cubic.point(t)).distance < 1e-9
 
 
 def test_a_single_point_is_nearest_to_everything():

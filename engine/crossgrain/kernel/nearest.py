@@ -22,6 +22,10 @@ Ints = NDArray[np.intp]
 _BLOCK = 1_000_000
 """How many distances from points to chords are held in memory at once: 8 MB a table."""
 
+_BESIDE = 1e-6
+"""How near a stretch's end its slope is looked at, as a share of the stretch. A line that stands still at the end gets
+no farther on so short a way than a millionth of a millionth of the stretch."""
+
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
@@ -142,8 +146,13 @@ def _closest(controls: Floats, points: Floats, low: Floats, high: Floats) -> Flo
         rise = np.einsum("mc,mc->m", velocity, velocity) + np.einsum("mc,mc->m", away, acceleration)
         return np.einsum("mc,mc->m", away, velocity), rise
 
-    ends = np.where(slope(low)[0] >= 0.0, low, high)
-    inside = (slope(low)[0] < 0.0) & (slope(high)[0] > 0.0)
+    at_low, at_high = slope(low)[0], slope(high)[0]
+    # Where the line stands still the slope is zero whichever way the distance goes: it is looked at beside it, too.
+    beside = _BESIDE * (high - low)
+    falls = (at_low < 0.0) | (slope(low + beside)[0] < 0.0)
+    rises = (at_high > 0.0) | (slope(high - beside)[0] > 0.0)
+    ends = np.where(falls, high, low)
+    inside = falls & rises
     low, high = low.copy(), high.copy()
     t = (low + high) / 2.0
     for _round in range(60):  # Newton needs four or five; halving alone would need fifty
