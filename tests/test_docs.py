@@ -34,8 +34,9 @@ def test_every_command_of_the_main_job_is_shown_in_the_readme_and_has_a_page():
 
 @pytest.mark.parametrize("page", SHOWING, ids=lambda page: page.stem)
 def test_the_commands_of_a_page_work_one_after_the_other(page, capsys, tmp_path, monkeypatch):
-    for drawing in (ROOT / "samples").glob("*.svg"):
-        shutil.copy(drawing, tmp_path)
+    for kind in ("*.svg", "*.toml"):
+        for sample in (ROOT / "samples").glob(kind):
+            shutil.copy(sample, tmp_path)
     monkeypatch.chdir(tmp_path)
     for words in commands_of(page):
         assert words[0] in COMMANDS
