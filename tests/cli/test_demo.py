@@ -21,6 +21,7 @@ DRAWINGS = [
     "front-marked.svg",
     "front-narrower.svg",
     "front-to-cut.svg",
+    "trousers-by-cloth.svg",
     "trousers-narrower.svg",
     "trousers-to-cut.svg",
 ]
@@ -49,12 +50,12 @@ def demo(tmp_path_factory):
 def test_it_writes_its_drawings_and_one_page(demo):
     folder, code, _out, _err = demo
     assert code == Exit.FINE
-    assert sorted(path.name for path in folder.iterdir()) == sorted([*DRAWINGS, "demo.html"])
+    assert sorted(path.name for path in folder.iterdir()) == sorted([*DRAWINGS, "demo.html", "cloths.html"])
 
 
 def test_progress_on_standard_error_and_the_widths_on_standard_output(demo):
     _folder, _code, out, err = demo
-    assert err.count("$ crossgrain ") == 5
+    assert err.count("$ crossgrain ") == 7
     assert "before" in out
     for label in ("traced front", "left front", "right front", "back"):
         row = next(line for line in out.splitlines() if line.strip().startswith(label) and "widest" in line)

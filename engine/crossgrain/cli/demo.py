@@ -67,6 +67,12 @@ def command(folder: Path) -> Exit:
     _run("reduce", trousers, "-o", all_narrower, "--by", BY, *pieces)
     _run("allow", all_narrower, "-o", all_to_cut, *WIDTHS)
     say("")
+    say(_("Two cloths that stretch alike, and still the softer one must be cut narrower: compare, then reduce by cloth."))
+    old, new, body = (sample(f"{name}.toml") for name in ("cloth-drafted-for", "cloth-softer", "body-size-10"))
+    _run("fabric", "compare", old, new, "--body", body, "--pattern", trousers, "--html", folder / "cloths.html")
+    by_cloth = folder / "trousers-by-cloth.svg"
+    _run("reduce", trousers, "-o", by_cloth, "--fabric", new, "--drafted-for", old, "--body", body)
+    say("")
 
     before, after = _patterns(marked, trousers), _patterns(to_cut, all_to_cut)
     widths = _widths(before, after)
@@ -98,7 +104,7 @@ def _run(*words: str | Path) -> None:
     """Show a command and run it as if it had been typed, but for its table."""
     texts = [str(word) for word in words]
     say(f"$ crossgrain {shlex.join(texts)}")
-    overwriting = [texts[0], "--overwrite", *texts[1:]]
+    overwriting = [*texts, "--overwrite"]
     with (
         contextlib.redirect_stdout(io.StringIO()),
         program.make_context("crossgrain", overwriting) as context,
