@@ -6,24 +6,35 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from crossgrain.kernel.affine import Affine
-
 
 def dense(path, step=0.4):
-    """Points on a path, by its segments' own formula, each segment in even steps of the parameter."""
+    """Points on a path by the formula of Bézier’s curves, each segment in even steps of the parameter; (m, 2)."""
     out = []
     for segment in path.segments:
-        controls = segment.controls
-        count = max(2, math.ceil(sum(math.dist(p, q) for p, q in pairwise(controls)) / step))
-        out += [segment.point(k / count) for k in range(count)]
-    return [*out, path.end]
+        controls = np.array(segment.controls)
+        count = max(2, math.ceil(np.hypot(*np.diff(controls, axis=0).T).sum() / step))
+        t = np.arange(count)[:, None] / count
+        s = 1.0 - t
+        out.append(s**3 * controls[0] + 3 * s * s * t * controls[1] + 3 * s * t * t * controls[2] + t**3 * controls[3])
+    return np.concatenate([*out, [path.end]])
+
+
+def distances(points, path, step=0.4):
+    """How far points lie from a path, by shapely, on a polyline of it; shape (m,)."""
+    line = dense(path, step)
+    tree = shapely.STRtree(shapely.linestrings(np.stack([line[:-1], line[1:]], axis=1)))
+    return tree.query_nearest(shapely.points(points), return_distance=True, all_matches=False)[1]
+
+
+def apart(one, other):
+    """How far two paths are apart at most, from dense points of each to the other."""
+    return max(distances(dense(one), other).max(), distances(dense(other), one).max())
 
 
 def upright(piece, path=None):
     """Points of a piece's outline with its grain turned straight down, x across."""
     gx, gy = piece.grain
-    frame = Affine(gy, gx, -gx, gy)
-    return np.array([frame.of(point) for point in dense(path or piece.line)])
+    return dense(path or piece.line) @ np.array([[gy, gx], [-gx, gy]])
 
 
 def widths(piece, levels):

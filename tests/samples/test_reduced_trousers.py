@@ -18,7 +18,7 @@ from crossgrain.model import Edge, Pattern, Piece
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.operations.allowance import Allowance, allow, strip
 from crossgrain.operations.reduction import Reduction, reduce
-from outline_widths import dense, node_turns, widths
+from outline_widths import apart, dense, distances, node_turns, widths
 from pieces import moved
 
 BEFORE = trousers()
@@ -143,17 +143,16 @@ def to_cut(request):
 
 def test_cut_lines_keep_each_edges_distance_away_from_corners(to_cut):
     for piece in to_cut.value.pieces:
-        cut = shapely.linearrings(dense(piece.counterpart)[:-1])
         corners = [edge.line.start for edge in piece.edges]
         most = max(edge.allowance for edge in piece.edges)
         for edge in piece.edges:
             points = [
                 point for point in dense(edge.line, 2.0) if min(math.dist(point, c) for c in corners) > 1.6 * most
             ]
-            if not points:
+            if len(points) == 0:
                 assert path_length(edge.line) < 4.0 * most, (piece.id, edge.name)
                 continue
-            gaps = shapely.distance(shapely.points(np.array(points)), cut)
+            gaps = distances(np.array(points), piece.counterpart)
             assert np.abs(gaps - edge.allowance).max() <= 0.011, (piece.id, edge.name)
 
 
@@ -192,9 +191,9 @@ def test_mirrored_fronts_have_mirrored_cut_lines():
 
     new = allow(BEFORE, HEM_AND_SEAT).value
     flip = Affine.scaling(-1.0, 1.0)
-    left = shapely.linearrings(dense(moved(new.piece("front-left"), flip).counterpart)[:-1])
+    left = moved(new.piece("front-left"), flip).counterpart
     right = [p for p in dense(new.piece("front-right").counterpart) if p[1] > 185.0 or p[0] > 30.0]
-    assert shapely.distance(shapely.points(np.array(right)), left).max() <= 0.02
+    assert distances(np.array(right), left).max() <= 0.02
 
 
 @pytest.mark.parametrize("width", [6.0, 10.0, 15.0])
@@ -206,9 +205,7 @@ def test_allowing_and_stripping_gives_the_stitch_line_back(name, width):
     bare = Piece(id=name, edges=(Edge(name="", line=Path(new.counterpart.segments)),), outline="cut")
     [back] = strip(Pattern(pieces=(bare,)), Allowance(width=width)).value.pieces
     assert back.counterpart is not None
-    there, here = (shapely.linearrings(dense(line)[:-1]) for line in (back.counterpart, piece.line))
-    assert shapely.distance(shapely.points(shapely.get_coordinates(there)), here).max() <= 0.02
-    assert shapely.distance(shapely.points(shapely.get_coordinates(here)), there).max() <= 0.02
+    assert apart(back.counterpart, piece.line) <= 0.02
     assert abs(signed_area(back.counterpart)) == pytest.approx(abs(signed_area(piece.line)), rel=1e-4)
 
 
@@ -231,6 +228,4 @@ def test_stripping_each_edge_of_the_right_front_by_its_own_width():
     edges = tuple(Edge(name="hem" if k == hem else f"seam {k}", line=line) for k, line in enumerate(runs))
     cut = Piece(id="front", edges=edges, outline="cut")
     [back] = strip(Pattern(pieces=(cut,)), by_edge).value.pieces
-    there, here = (shapely.linearrings(dense(line)[:-1]) for line in (back.counterpart, new.line))
-    assert shapely.distance(shapely.points(shapely.get_coordinates(there)), here).max() <= 0.02
-    assert shapely.distance(shapely.points(shapely.get_coordinates(here)), there).max() <= 0.02
+    assert apart(back.counterpart, new.line) <= 0.02
