@@ -126,3 +126,7 @@ SEAM_MATCH: Final = 0.5
 
 ON_CREASE: Final = 0.01
 """Points nearer than this to a crease of a map lie on it, mm: makers set their nodes where a hold or a dart begins."""
+
+BESIDE_END: Final = 1e-6
+"""How near a stretch's end its slope is looked at, as a share of the stretch. A line that stands still at the end gets
+no farther on so short a way than a millionth of a millionth of the stretch."""

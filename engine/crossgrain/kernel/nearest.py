@@ -14,17 +14,13 @@ from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.tolerances import COARSE_SEARCH, COINCIDENT, PARAMETER_SETTLED
+from crossgrain.tolerances import BESIDE_END, COARSE_SEARCH, COINCIDENT, PARAMETER_SETTLED
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
 _BLOCK = 1_000_000
 """How many distances from points to chords are held in memory at once: 8 MB a table."""
-
-_BESIDE = 1e-6
-"""How near a stretch's end its slope is looked at, as a share of the stretch. A line that stands still at the end gets
-no farther on so short a way than a millionth of a millionth of the stretch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +144,7 @@ def _closest(controls: Floats, points: Floats, low: Floats, high: Floats) -> Flo
 
     at_low, at_high = slope(low)[0], slope(high)[0]
     # Where the line stands still the slope is zero whichever way the distance goes: it is looked at beside it, too.
-    beside = _BESIDE * (high - low)
+    beside = BESIDE_END * (high - low)
     falls = (at_low < 0.0) | (slope(low + beside)[0] < 0.0)
     rises = (at_high > 0.0) | (slope(high - beside)[0] > 0.0)
     ends = np.where(falls, high, low)

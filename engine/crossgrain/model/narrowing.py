@@ -232,6 +232,7 @@ def widest(piece: Piece) -> float:
 
 _WIDTH_LEVELS = 400
 
+
 def _full_levels(piece: Piece, turn: complex, points: Floats) -> tuple[float, float]:
     """Return the range of levels at which the piece has a long edge on either side, past slanted tops and hems."""
     winds = winding(piece.line)
