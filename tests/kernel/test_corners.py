@@ -116,6 +116,13 @@ def test_a_rounded_corner_is_one_corner(radius):
     assert matches(spots(piece), RECTANGLE.nodes, radius + 0.01)
 
 
+def test_a_round_bend_is_no_corner_though_it_turns_by_more_than_25_degrees_within_the_reach():
+    arc = [(100 + 16 * math.sin(a), 16 - 16 * math.cos(a)) for a in (math.pi / 16 * i for i in range(9))]
+    piece = Path.polygon([(0.0, 0.0), *arc, (116.0, 200.0), (0.0, 200.0)])
+    assert math.degrees(turn_at(piece, 100 + 16 * math.pi / 4)) > 25.0
+    assert spots(piece) == [(0.0, 0.0), (116.0, 200.0), (0.0, 200.0)]
+
+
 @pytest.mark.parametrize(("degrees", "expected"), [(20.0, 2), (30.0, 3)])
 def test_25_degrees_make_a_corner(degrees, expected):
     # Two arms of 100 mm from the apex, closed by a far point.
