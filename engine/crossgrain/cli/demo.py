@@ -68,7 +68,9 @@ def command(folder: Path) -> Exit:
     _run("allow", all_narrower, "-o", all_to_cut, *WIDTHS)
     say("")
     say(
-        _("Two cloths that stretch alike, and still the softer one must be cut narrower: compare, then reduce by cloth.")
+        _(
+            "Two cloths that stretch alike, and still the softer one must be cut narrower: compare, then reduce by cloth."
+        )
     )
     old, new, body = (sample(f"{name}.toml") for name in ("cloth-drafted-for", "cloth-softer", "body-size-10"))
     _run("fabric", "compare", old, new, "--body", body, "--pattern", trousers, "--html", folder / "cloths.html")
