@@ -117,8 +117,12 @@ def test_a_rounded_corner_is_one_corner(radius):
 
 
 def test_a_round_bend_is_no_corner_though_it_turns_by_more_than_25_degrees_within_the_reach():
-    arc = [(100 + 16 * math.sin(a), 16 - 16 * math.cos(a)) for a in (math.pi / 16 * i for i in range(9))]
-    piece = Path.polygon([(0.0, 0.0), *arc, (116.0, 200.0), (0.0, 200.0)])
+    pieces = arc_cubics((100.0, 0.0), 16.0, 16.0, 0.0, False, True, (116.0, 16.0))
+    bend = [part for piece in pieces for part in piece.split(0.5)]
+    piece = Path(
+        (Line((0.0, 0.0), (100.0, 0.0)), *bend, Line((116.0, 16.0), (116.0, 200.0)),
+         Line((116.0, 200.0), (0.0, 200.0)), Line((0.0, 200.0), (0.0, 0.0))), True,
+    )  # fmt: skip
     assert math.degrees(turn_at(piece, 100 + 16 * math.pi / 4)) > 25.0
     assert spots(piece) == [(0.0, 0.0), (116.0, 200.0), (0.0, 200.0)]
 
