@@ -99,7 +99,8 @@ class TestGirths:
         plain, held = girth_at([tube()], 200.0).girth, girth_at([tube(hold=5.0)], 200.0).girth
         assert plain - held == pytest.approx(20.0)
         assert girth_at([tube(hold=5.0)], 700.0) == girth_at([tube()], 700.0)  # the extension has ended
-        assert plain - girth_at([tube(dart=20.0)], 60.0).girth > 0.0
+        # half way down a dart 20 mm wide and 120 mm deep its intake is 10 mm, in each of four pieces
+        assert girth_at([tube()], 60.0).girth - girth_at([tube(dart=20.0)], 60.0).girth == pytest.approx(40.0)
 
     def test_a_tape_is_girth_and_is_held(self):
         found = girth_at([tube(tape=8.0)], 400.0)

@@ -69,7 +69,8 @@ def command(folder: Path) -> Exit:
     say("")
     say(
         _(
-            "Two cloths that stretch alike, and still the softer one must be cut narrower: compare, then reduce by cloth."
+            "Two cloths that stretch alike, and still the softer one must be cut narrower: compare, then reduce "
+            "by cloth."
         )
     )
     old, new, body = (sample(f"{name}.toml") for name in ("cloth-drafted-for", "cloth-softer", "body-size-10"))
