@@ -59,6 +59,8 @@ def reduce(pattern: Pattern, reduction: Reduction) -> Outcome[Pattern]:
         ParameterError: only stabilised pieces are given, or a hold runs across the grain.
         CollapseError: the holds leave too little to narrow.
 
+    >>> from crossgrain.kernel.path import Path
+    >>> from crossgrain.model import Edge, Piece
     >>> square = Path.polygon([(0, 0), (100, 0), (100, 60), (0, 60)])
     >>> pattern = Pattern(pieces=(Piece(id="band", edges=(Edge(name="", line=Path(square.segments)),)),))
     >>> [piece] = reduce(pattern, Reduction(by=0.08)).value.pieces
