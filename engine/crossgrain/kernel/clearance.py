@@ -21,7 +21,9 @@ _HALF = 0.5
 """A false line is too near nearly everywhere; a true one only on the step between two widths at an inside corner."""
 
 
-def keeps_clear(line: Path, outline: Path, distances: Sequence[float], accuracy: float) -> bool:
+def keeps_clear(
+    line: Path, outline: Path, distances: Sequence[float], accuracy: float, *, everywhere: bool = False
+) -> bool:
     """Say whether a line lies as far beside an outline as was asked, on most of its way.
 
     Args:
@@ -29,10 +31,11 @@ def keeps_clear(line: Path, outline: Path, distances: Sequence[float], accuracy:
         outline: a closed path.
         distances: for each segment of the outline the distance in mm; the sign does not matter.
         accuracy: what the line may be nearer by, mm.
+        everywhere: ask it of the whole line.
 
     Returns:
-        Whether at least half of the line, judged by the middles of its segments, is that far from every edge whose
-        side it lies on.
+        Whether at least half of the line, or all of it, judged by the middles of its segments, is that far from every
+        edge whose side it lies on.
 
     >>> square = Path.polygon([(0, 0), (100, 0), (100, 100), (0, 100)])
     >>> inner = Path.polygon([(30, 30), (70, 30), (70, 70), (30, 70)])
@@ -49,6 +52,8 @@ def keeps_clear(line: Path, outline: Path, distances: Sequence[float], accuracy:
             last = len(edge.segments) - 1
             near &= ~(((found.indices == 0) & (found.t <= 0.0)) | ((found.indices == last) & (found.t >= 1.0)))
         clear &= ~near
+    if everywhere:
+        return bool(clear.all())
     return bool(sizes[clear].sum() >= _HALF * sizes.sum())
 
 

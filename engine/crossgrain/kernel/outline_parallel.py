@@ -15,7 +15,7 @@ from crossgrain.kernel.joins import JoinStyle, corner_turn, cut_at_crossing, dra
 from crossgrain.kernel.parallel import Strand, parallels
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, section, started_at
-from crossgrain.kernel.trimming import trimmed
+from crossgrain.kernel.trimming import keeps_off_itself, trimmed
 from crossgrain.language import _
 from crossgrain.tolerances import ACCURACY, COINCIDENT
 
@@ -72,9 +72,29 @@ def parallel_of_outline(
     runs, widths = _runs(outline, distances, accuracy)
     strands = parallels(runs, widths, accuracy, _going_on(runs, widths, style))
     raw = _closed(strands, style, limit, accuracy)
-    inwards = min(distances) < 0.0
-    line = trimmed(raw, (lambda loop: keeps_clear(loop, outline, distances, accuracy)) if inwards else None)
+    line = _inside(raw, strands, outline, distances, style, limit, accuracy) if min(distances) < 0.0 else trimmed(raw)
     return Path(tuple(_straightened(line.segments)), True)
+
+
+def _inside(
+    raw: Path,
+    strands: list[Strand],
+    outline: Path,
+    distances: Sequence[float],
+    style: JoinStyle,
+    limit: float,
+    accuracy: float,
+) -> Path:
+    """Return the true line inside an outline.
+
+    Where edges are used up, a corner's parallels may cross beyond what is left of them, and a line cut there is wrong.
+    So if the line crosses itself, or comes too near, its inside corners are left uncut, each joined by way of the
+    outline's own corner: then the line goes round every point as often as it should, and trimming finds what is left.
+    """
+    if keeps_off_itself(raw) and keeps_clear(raw, outline, distances, accuracy, everywhere=True):
+        return raw
+    uncut = _closed(strands, style, limit, accuracy, cut_inside=False)
+    return trimmed(uncut, lambda loop: keeps_clear(loop, outline, distances, accuracy))
 
 
 def _runs(outline: Path, distances: Sequence[float], accuracy: float) -> tuple[list[list[Segment]], list[float]]:
@@ -134,7 +154,7 @@ def _going_on(runs: list[list[Segment]], widths: list[float], style: JoinStyle) 
     return [(at_start[k], at_start[(k + 1) % len(runs)]) for k in range(len(runs))]
 
 
-def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: float) -> Path:
+def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: float, *, cut_inside: bool = True) -> Path:
     """Join strands round the outline into one raw closed path, cut at inside corners where that can be done simply."""
     count = len(strands)
     bodies = [strand.segments for strand in strands]
@@ -161,11 +181,12 @@ def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: flo
             bodies[k], bodies[after] = cut
             between[k] = (Line(bodies[k][-1].end, bodies[after][0].start),)
             continue
-        if after == k:
+        if after == k and cut_inside:
             bodies[k] = _cut_at_own_ends(bodies[k])
             continue
-        cut = cut_at_crossing(bodies[k], bodies[after])
-        if cut is None:
+        same = a.end_distance == b.start_distance
+        cut = cut_at_crossing(bodies[k], bodies[after]) if cut_inside or not same else None
+        if cut is None and not same:
             cut = stepped(a, b, bodies[k], bodies[after])
         if cut is not None:
             bodies[k], bodies[after] = cut

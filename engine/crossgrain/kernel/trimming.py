@@ -48,7 +48,7 @@ def trimmed(raw: Path, belongs: Callable[[Path], bool] | None = None) -> Path:
     Raises:
         CollapseError: nothing is left, or it falls apart into several.
     """
-    crossings = () if _plainly_simple(raw) else self_crossings(raw)
+    crossings = () if keeps_off_itself(raw) else self_crossings(raw)
     if not crossings:
         if signed_area(raw) <= 0.0 or (belongs is not None and not belongs(raw)):
             raise _nothing_left(raw)
@@ -90,8 +90,12 @@ def _same(a: Path, b: Path) -> bool:
     return abs(nearest(b, a.segments[0].point(0.5)).distance) <= TRIM_PROBE
 
 
-def _plainly_simple(raw: Path) -> bool:
-    """Say whether a coarse polyline of the path already shows that it keeps clear of itself."""
+def keeps_off_itself(raw: Path) -> bool:
+    """Say whether a coarse polyline of a closed path already shows that it keeps clear of itself.
+
+    >>> keeps_off_itself(Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)]))
+    True
+    """
     ring = shapely.linearrings(flatten(raw, _COARSE).points)
     if not shapely.is_simple(ring):
         return False
@@ -182,6 +186,12 @@ def _windings(polyline: Floats, points: Floats) -> Floats:
 
 def _loops(stretches: list[Path]) -> list[Path]:
     """Join stretches end to start into closed paths; what closes nowhere is left out."""
+    while True:
+        begun, ended = {stretch.start for stretch in stretches}, {stretch.end for stretch in stretches}
+        linked = [stretch for stretch in stretches if stretch.end in begun and stretch.start in ended]
+        if len(linked) == len(stretches):
+            break
+        stretches = linked
     starts: dict[Point, list[Path]] = {}
     for stretch in stretches:
         starts.setdefault(stretch.start, []).append(stretch)
