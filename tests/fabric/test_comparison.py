@@ -205,6 +205,7 @@ class TestLearning:
         one = pulled.having_learned(Learned(tension=1.0, strain=0.08))
         assert one.cross.curve is None
         assert one.cross.strain(1.0).low == one.cross.strain(1.0).high == pytest.approx(0.08)
+        assert one.having_learned(Learned(tension=1.0, strain=0.081)).cross.curve is None  # the same once more
         two = one.having_learned(Learned(tension=2.0, strain=0.12))
         assert two.cross.strain(2.0).value == pytest.approx(0.12)
 

@@ -25,6 +25,9 @@ of EN 14704-1 on woven strips (6 N/cm). How hard one person pulls is not known a
 _SHAPES: Final = (0.5, 1.0)
 """Slopes of strain against tension in logarithms, from cloth that stiffens as the square to cloth that does not."""
 
+_TAUGHT_ERROR: Final = 0.003
+"""How truly a fitting tells a strain, a ratio: a girth of a metre is known to some 3 mm."""
+
 _CLEARLY: Final = 1.01
 """A reading whose strain is within this factor of a learned one says nothing against or for it."""
 
@@ -81,7 +84,7 @@ class Direction:
     def _drawn(self) -> Curve | None:
         taught = tuple((one.tension, one.strain) for one in self.learned)
         if isinstance(self.test, Pull):
-            return Curve(taught) if len(taught) > 1 else None
+            return Curve(taught) if len(pooled(taught, _TAUGHT_ERROR)) > 1 else None
         error = self.test.reading_error / self.test.gauge
         kept = tuple(
             point for point in self.test.points if all(not 1 / _NEAR < point[0] / t < _NEAR for t, _e in taught)
@@ -90,10 +93,10 @@ class Direction:
         for t, e in taught:
             kept = tuple(point for point in kept if _rise(point, (t, e)))
         if len(pooled(kept + taught, error)) < 2 and taught:
-            # A fitting that contradicts every reading says by how much the bench was off; the shape it saw stays.
+            # A fitting that stands in for every reading says by how much the bench was off; the shape it saw stays.
             t, e = taught[-1]
             share = e / Curve(self.test.points, error).strain_at(t)
-            kept = tuple((s, f * share) for s, f in self.test.points if not 1 / _NEAR < s / t < _NEAR)
+            return Curve(tuple((s, f * share) for s, f in self.test.points), error * share)
         return Curve(kept + taught, error)
 
     @property
