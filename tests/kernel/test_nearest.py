@@ -88,6 +88,11 @@ def test_beside_an_end_whose_handle_is_drawn_in():
         assert nearest(Path((cubic,)), cubic.point(t)).distance < 1e-9
 
 
+def test_a_hairpin_that_comes_back_to_the_point_at_its_end():
+    hairpin = Cubic((0.0, 0.0), (1.0, 246.0), (0.0, 0.0), (0.0, 1.0))
+    assert nearest(Path((hairpin,)), (0.0, 1.0)).distance == 0.0
+
+
 def test_a_single_point_is_nearest_to_everything():
     assert nearest(Path((Line((1.0, 1.0), (1.0, 1.0)),)), (4.0, 5.0)).distance == 5.0
     cusp = Cubic((0.0, 0.0), (100.0, 100.0), (0.0, 100.0), (100.0, 0.0))

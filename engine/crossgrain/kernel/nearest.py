@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.flatten import flatten
+from crossgrain.kernel.flatten import Flattened, flatten
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
@@ -91,7 +91,7 @@ def nearest_points(path: Path, points: Floats) -> NearestPoints:
     controls = np.array([segment.controls for segment in path.segments])
     size = float(np.hypot(*np.ptp(controls.reshape(-1, 2), axis=0)))
     accuracy = max(COARSE_SEARCH * size, COINCIDENT)
-    vertices, indices, t = flatten(path, accuracy)
+    vertices, indices, t = _with_tips(flatten(path, accuracy), controls)
     stop = np.where(indices[1:] == indices[:-1], t[1:], 1.0)
     owners, pieces = _candidates(vertices, points, accuracy)
     # Each stretch in quarters, so that two minima in one are told apart.
@@ -108,6 +108,28 @@ def nearest_points(path: Path, points: Floats) -> NearestPoints:
     order = np.lexsort((found, segments, distances, owners))
     first = order[np.searchsorted(owners[order], np.arange(len(points)))]
     return NearestPoints(segments[first], found[first], on[first], distances[first])
+
+
+def _with_tips(flat: Flattened, controls: Floats) -> Flattened:
+    """Add the places where a line is slowest to a polyline, so that no stretch holds both arms of a hairpin."""
+    steps = np.diff(controls, axis=1)
+    chord = controls[:, 3:] - controls[:, :1]
+    owners: list[int] = []
+    tips: list[float] = []
+    for i in np.flatnonzero((steps * chord).sum(axis=2).min(axis=1) <= 0.0).tolist():  # a handle that goes backwards
+        p, q, r = steps[i]
+        a, b, c = p, 2.0 * (q - p), p - 2.0 * q + r
+        slowest = np.roots([2.0 * (c @ c), 3.0 * (b @ c), 2.0 * (a @ c) + b @ b, a @ b]).real
+        for tip in slowest[(slowest > 0.0) & (slowest < 1.0)].tolist():
+            owners.append(i)
+            tips.append(tip)
+    if not tips:
+        return flat
+    index, at = np.array(owners, dtype=np.intp), np.array(tips)
+    indices, t = np.concatenate([flat.indices, index]), np.concatenate([flat.t, at])
+    order = np.lexsort((t, indices))
+    points = np.concatenate([flat.points, _at(controls[index], at)])
+    return Flattened(points[order], indices[order], t[order])
 
 
 def _candidates(vertices: Floats, points: Floats, accuracy: float) -> tuple[Ints, Ints]:
@@ -147,8 +169,8 @@ def _closest(controls: Floats, points: Floats, low: Floats, high: Floats) -> Flo
     beside = BESIDE_END * (high - low)
     falls = (at_low < 0.0) | (slope(low + beside)[0] < 0.0)
     rises = (at_high > 0.0) | (slope(high - beside)[0] > 0.0)
-    ends = np.where(falls, high, low)
     inside = falls & rises
+    ends = low, high
     low, high = low.copy(), high.copy()
     t = (low + high) / 2.0
     for _round in range(60):  # Newton needs four or five; halving alone would need fifty
@@ -160,7 +182,11 @@ def _closest(controls: Floats, points: Floats, low: Floats, high: Floats) -> Flo
         t = np.where(value == 0.0, t, after)
         if (done | ~inside | (value == 0.0)).all():
             break
-    return np.where(inside, t, ends)
+    # Either end is tried as well: a hairpin may go away from the point and come back to it.
+    tried = np.stack([np.where(inside, t, ends[0]), *ends])
+    distances = np.stack([np.hypot(*(_at(controls, one) - points).T) for one in tried])
+    nearest_one: Floats = np.take_along_axis(tried, distances.argmin(axis=0)[None], axis=0)[0]
+    return nearest_one
 
 
 def _at(controls: Floats, t: Floats) -> Floats:
