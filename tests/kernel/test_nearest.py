@@ -93,6 +93,12 @@ def test_a_hairpin_that_comes_back_to_the_point_at_its_end():
     assert nearest(Path((hairpin,)), (0.0, 1.0)).distance == 0.0
 
 
+def test_a_tip_beside_its_end():
+    # The last handle is a thousandth of a millimetre long: a hairpin 0.002 of the parameter from the end.
+    hook = Cubic((299.7, 1.0), (99.9, -50.0), (1.0, 0.001), (1.0, 0.0))
+    assert nearest(Path((hook,)), hook.point(0.9977500641370949)).distance < 1e-9
+
+
 def test_a_single_point_is_nearest_to_everything():
     assert nearest(Path((Line((1.0, 1.0), (1.0, 1.0)),)), (4.0, 5.0)).distance == 5.0
     cusp = Cubic((0.0, 0.0), (100.0, 100.0), (0.0, 100.0), (100.0, 0.0))

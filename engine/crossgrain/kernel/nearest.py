@@ -23,6 +23,10 @@ _BLOCK = 1_000_000
 """How many distances from points to chords are held in memory at once: 8 MB a table."""
 
 
+_STEADY = 0.1
+"""A cubic whose every handle goes forward along the chord by this share of the longest has no hairpin."""
+
+
 @dataclass(frozen=True, slots=True)
 class Nearest:
     """The nearest point of a path, where on the path it lies, and how far away it is, mm."""
@@ -116,7 +120,9 @@ def _with_tips(flat: Flattened, controls: Floats) -> Flattened:
     chord = controls[:, 3:] - controls[:, :1]
     owners: list[int] = []
     tips: list[float] = []
-    for i in np.flatnonzero((steps * chord).sum(axis=2).min(axis=1) <= 0.0).tolist():  # a handle that goes backwards
+    forward = (steps * chord).sum(axis=2).min(axis=1)
+    longest = np.sqrt((steps**2).sum(axis=2).max(axis=1) * (chord**2).sum(axis=2)[:, 0])
+    for i in np.flatnonzero(forward <= _STEADY * longest).tolist():
         p, q, r = steps[i]
         a, b, c = p, 2.0 * (q - p), p - 2.0 * q + r
         slowest = np.roots([2.0 * (c @ c), 3.0 * (b @ c), 2.0 * (a @ c) + b @ b, a @ b]).real
