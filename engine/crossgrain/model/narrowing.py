@@ -26,10 +26,10 @@ from crossgrain.kernel.area import winding
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.course import Course
 from crossgrain.kernel.flatten import flatten
-from crossgrain.kernel.length import Place, path_length, places_at, point_at, run
+from crossgrain.kernel.length import Place, path_length, places_at, point_at, point_at_share, run
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
-from crossgrain.kernel.segment import Line, between
+from crossgrain.kernel.segment import Line
 from crossgrain.language import _
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.marks import Dart, Hold
@@ -114,8 +114,7 @@ class Narrowing:
         self._zones = [*darts.values(), *(_edge_zone(piece, hold, frame) for hold in piece.holds)]
         edge = anchor or piece.cut.on_fold
         if edge:
-            line = piece.edge(edge).line.mapped(frame)
-            self._x0, level = between(line.start, line.end, 0.5)
+            self._x0, level = frame.of(point_at_share(piece.edge(edge).line, 0.5))
         else:
             box = bounds(outline)
             self._x0, level = (box.left + box.right) / 2.0, (box.top + box.bottom) / 2.0
@@ -191,10 +190,11 @@ class Narrowing:
         held = np.zeros_like(levels)
         for zone in self._zones:
             low, high = zone.sides(levels)
-            # Past a step in the outline a fading strip lies outside. There the width is taken as if it did not, for
-            # the factor must not step where the outline does.
-            width = width + zone.width - np.maximum(np.minimum(high, right) - np.maximum(low, left), 0.0)
-            held = held + zone.weight(levels)[0] * zone.width
+            # Past a step in the outline a fading strip lies outside. There the width is taken as if it did not, as far
+            # as it still holds, for the factor must not step where the outline does.
+            weight = zone.weight(levels)[0]
+            width = width + weight * (zone.width - np.maximum(np.minimum(high, right) - np.maximum(low, left), 0.0))
+            held = held + weight * zone.width
         free = (self._ratio * width - held) / np.where(width > held, width - held, np.nan)
         if not (free > 0.0).all():
             worst = int(np.nanargmin(np.where(np.isfinite(free), free, -np.inf)))
