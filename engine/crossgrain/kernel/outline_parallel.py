@@ -8,8 +8,9 @@ from itertools import pairwise
 
 from crossgrain.errors import OpenOutlineError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.area import winding
+from crossgrain.kernel.area import signed_area, winding
 from crossgrain.kernel.clearance import keeps_clear
+from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.curvature import cusps, simplified
 from crossgrain.kernel.joins import JoinStyle, corner_turn, cut_at_crossing, drawn_on, gap, stepped
 from crossgrain.kernel.parallel import Strand, parallels
@@ -91,7 +92,8 @@ def _inside(
     So if the line crosses itself, or comes too near, its inside corners are left uncut, each joined by way of the
     outline's own corner: then the line goes round every point as often as it should, and trimming finds what is left.
     """
-    if keeps_off_itself(raw) and keeps_clear(raw, outline, distances, accuracy, everywhere=True):
+    rightly_round = keeps_off_itself(raw) and signed_area(raw) > 0.0
+    if rightly_round and keeps_clear(raw, outline, distances, accuracy, everywhere=True):
         return raw
     uncut = _closed(strands, style, limit, accuracy, cut_inside=False)
     return trimmed(uncut, lambda loop: keeps_clear(loop, outline, distances, accuracy))
@@ -174,12 +176,14 @@ def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: flo
             # Straight back: rounding decides on the sign. Taken as gaping, a false cap lies within the line's loops.
             turn = math.copysign(math.pi, widest)
         if turn * widest >= 0.0 or abs(turn) < COINCIDENT:
+            wider = max(a, b, key=lambda strand: abs(strand.start_distance))
             cut = drawn_on(turn, a, b, bodies[k], bodies[after]) if a.end_distance != b.start_distance else None
-            if cut is None:
+            link = Line(cut[0][-1].end, cut[1][0].start) if cut is not None else None
+            if cut is None or link is None or _passes_through(link, a.end, wider.beside):
                 between[k] = gap(turn, a, b, style, limit)
                 continue
             bodies[k], bodies[after] = cut
-            between[k] = (Line(bodies[k][-1].end, bodies[after][0].start),)
+            between[k] = (link,)
             continue
         if after == k and cut_inside:
             bodies[k] = _cut_at_own_ends(bodies[k])
@@ -195,6 +199,12 @@ def _closed(strands: list[Strand], style: JoinStyle, limit: float, accuracy: flo
         else:
             between[k] = tuple(Line(p, q) for p, q in ((start, a.end), (a.end, end)) if math.dist(p, q) > COINCIDENT)
     return Path.joined([segment for k in range(count) for segment in (*bodies[k], *between[k])], closed=True)
+
+
+def _passes_through(link: Line, corner: Point, edges: Sequence[Segment]) -> bool:
+    """Say whether a line drawn on past a corner cuts into the edges there: one of them bends out before it."""
+    crossings = path_crossings(Path((link,)), Path(tuple(edges)))
+    return any(math.dist(crossing.point, corner) > 2.0 * COINCIDENT for crossing in crossings)
 
 
 def _cut_at_own_ends(body: tuple[Segment, ...]) -> tuple[Segment, ...]:

@@ -30,6 +30,7 @@ class Strand:
         end_tangent: the run's unit direction at its end.
         start_distance: how far beside ``start`` the parallel starts, mm along the normal.
         end_distance: how far beside ``end`` it ends.
+        beside: the run itself.
     """
 
     segments: tuple[Segment, ...]
@@ -39,6 +40,7 @@ class Strand:
     end_tangent: Point
     start_distance: float
     end_distance: float
+    beside: tuple[Segment, ...]
 
 
 def parallels(
@@ -87,7 +89,7 @@ def parallels(
         if first is None or last is None:
             raise GeometryError(_("A segment has no length."), position=run[0].start)
         segments = tuple(run) if not distance else drawn[k] if k in drawn else (_beside_line(run[0], distance, *on[k]),)
-        strands.append(Strand(segments, run[0].start, run[-1].end, first, last, distance, distance))
+        strands.append(Strand(segments, run[0].start, run[-1].end, first, last, distance, distance, tuple(run)))
     return strands
 
 

@@ -120,7 +120,8 @@ class ParallelCurve:
             self._sign = np.ones(len(home))
             places = np.stack([lo, (lo + hi) / 2.0, hi], axis=1)
             size = np.abs(np.diff(self._on_run(np.arange(len(home)), places)[0], axis=1)).max(axis=1)
-            whole = (size > COINCIDENT) | (parts[home] == 1)
+            whole = size > COINCIDENT
+            whole |= (np.bincount(home, whole, len(first)) == 0.0)[home] & (part == 0)
             lo, hi, home = lo[whole], hi[whole], home[whole]
             first, last = first[home], last[home]
         self._first, self._last = first, last
