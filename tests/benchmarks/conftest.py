@@ -1,0 +1,3 @@
+"""Benchmarks are run by hand, never collected."""
+
+collect_ignore_glob = ["*.py"]
