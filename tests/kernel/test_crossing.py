@@ -72,9 +72,12 @@ def test_what_is_said_to_meet_meets(a, b):
 def test_crossings_are_symmetrical(a, b):
     assume(not (folds_back(a) or folds_back(b)))
     one, other = segment_crossings(a, b), segment_crossings(b, a)
+    # Where lines run within COINCIDENT of each other for a while, what is one touch is a matter of taste.
+    clear = [all(0.01 < angle_between(p, c.a.t, q, c.b.t) < 3.13 for c in found) and "overlap" not in kinds(found)
+             for p, q, found in ((a, b, one), (b, a, other))]  # fmt: skip
+    assume(all(clear))
     assert sorted(kinds(one)) == sorted(kinds(other))
-    if all(c.kind == "cross" and 0.01 < angle_between(a, c.a.t, b, c.b.t) < 3.13 for c in one):
-        assert sorted(c.b.t for c in one) == pytest.approx([c.a.t for c in other], abs=1e-7)
+    assert sorted(c.b.t for c in one) == pytest.approx([c.a.t for c in other], abs=1e-7)
 
 
 @given(plain_cubics(), plain_cubics(), rigid_motions())

@@ -44,7 +44,7 @@ def overlaps_of(first: Cubic, second: Cubic) -> list[Stretch]:
         if nearest_points(Path((second,)), points).distances.max() > COINCIDENT:
             continue
         same_way = bool(runs) and (runs[-1][3] - runs[-1][2]) * (t1 - t0) > 0.0
-        if same_way and runs[-1][1] == s0 and runs[-1][3] == t0:
+        if same_way and abs(runs[-1][1] - s0) <= ROUND_OFF and abs(runs[-1][3] - t0) <= ROUND_OFF:
             runs[-1] = (runs[-1][0], s1, runs[-1][2], t1)
         else:
             runs.append((s0, s1, t0, t1))

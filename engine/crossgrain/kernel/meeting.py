@@ -301,14 +301,10 @@ def _once(found: list[Meeting], first: Complexes, second: Complexes, joints: set
 def _same(a: Cubic, b: Cubic, kept: Meeting, new: Meeting) -> bool:
     """Say whether a meeting has been kept already; a touch beside another meeting counts as that one."""
     if kept.s_end is not None and kept.t_end is not None:
+        if new.s_end is not None:  # an overlap from one tip to the next starts where another ends
+            return kept.s <= new.s and new.s_end <= kept.s_end
         t0, t1 = sorted((kept.t, kept.t_end))
-        on_a = (
-            kept.s <= new.s <= kept.s_end
-            or _near(a, new.s, kept.s, TOUCH_REACH)
-            or _near(a, new.s, kept.s_end, TOUCH_REACH)
-        )
-        on_b = t0 <= new.t <= t1 or _near(b, new.t, t0, TOUCH_REACH) or _near(b, new.t, t1, TOUCH_REACH)
-        return on_a and on_b
+        return _beside(a, new.s, kept.s, kept.s_end) and _beside(b, new.t, t0, t1)
     reach = 4.0 * COINCIDENT if kept.crossing and new.crossing else TOUCH_REACH
     return _near(a, kept.s, new.s, reach) and _near(b, kept.t, new.t, reach)
 
