@@ -115,9 +115,13 @@ def main() -> None:
             ("Lengths", "lengths"),
             ("Drawings and starting up", "drawings"),
         ]
-        tables = [table(title, rows) for title, name in groups if (rows := measured(name, options.only, inkex or ""))]
+        tables = []
+        for title, name in groups:
+            rows = measured(name, options.only, inkex or "")
+            if rows:
+                tables.append(table(title, rows))
+                print(tables[-1], flush=True)
     text = "\n".join(tables)
-    print(text)
     if not options.only:
         head = HEAD.format(
             turns=TURNS,

@@ -103,7 +103,7 @@ def reading_rows(python: str) -> list[Row]:
             for column, job in zip(mine, (surveyed, whole), strict=True):
                 column.append(middle(job))
             run = subprocess.run(
-                [python, "-c", THEIRS, file, str(TURNS)], capture_output=True, text=True, check=True, timeout=300
+                [python, "-c", THEIRS, file, str(TURNS)], stdout=subprocess.PIPE, text=True, check=True, timeout=300
             )
             for column, text in zip(theirs, run.stdout.split(), strict=True):
                 column.append(float(text))

@@ -274,6 +274,13 @@ def test_a_teardrop_of_one_cubic_closes_without_crossing():
     assert not is_simple(Path((drop,)))  # an open line whose ends meet
 
 
+def test_a_hairpin_that_is_all_but_straight_has_no_loop():
+    hairpin = Cubic(
+        (147.0, 0.0), (-548.1328126951328, 15.000000015000001), (-26.783202999999986, 3.75), (-548.132812, 15.0)
+    )
+    assert self_crossings(Path((Line((0.0, 0.0), hairpin.start), hairpin))) == ()
+
+
 def test_a_teardrop_between_two_lines_is_one_meeting():
     drop = Cubic((0.0, 0.0), (100.0, 0.0), (0.0, 100.0), (0.0, 0.0))
     [pinch] = self_crossings(Path((Line((-50.0, 0.0), (0.0, 0.0)), drop, Line((0.0, 0.0), (0.0, -50.0)))))

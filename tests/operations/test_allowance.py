@@ -21,7 +21,7 @@ from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Pattern, Piece
 from crossgrain.operations.allowance import Allowance, allow, strip
 from outline_widths import apart, dense, distances
-from pieces import against, moved, one, turned, upright_pieces
+from pieces import against, bare_pieces, moved, one, turned, upright_pieces
 from strategies import angles, points
 
 widths = st.floats(3.0, 20.0)
@@ -50,20 +50,6 @@ def polygon(*corners, names=None, **facts):
 
 def rectangle(**facts):
     return polygon((0, 0), (100, 0), (100, 60), (0, 60), names=("top", "right", "bottom", "left"), **facts)
-
-
-def parallel_points(path, width, step=3.0):
-    """Points at the width from places on a closed line, along its own normals, outwards."""
-    side = winding(path) * width
-    out = []
-    for segment in path.segments:
-        count = max(2, math.ceil(math.dist(segment.start, segment.end) / step))
-        for k in range(1, count):
-            (x, y), (dx, dy) = segment.point(k / count), segment.derivative(k / count)
-            size = math.hypot(dx, dy)
-            if size > 1e-6:
-                out.append((x + side * dy / size, y - side * dx / size))
-    return np.array(out)
 
 
 @st.composite
@@ -156,6 +142,49 @@ def _dot(p, q, r):
 
 
 # --- the distance, everywhere -------------------------------------------------------------------------------------
+
+
+def parallel_points(path, width, step=3.0):
+    """Points at the width from places on a closed line, along its own normals, outwards; shape (m, 2)."""
+    side = winding(path) * width
+    out = []
+    for segment in path.segments:
+        count = max(2, math.ceil(math.dist(segment.start, segment.end) / step))
+        for k in range(1, count):
+            (x, y), (dx, dy) = segment.point(k / count), segment.derivative(k / count)
+            size = math.hypot(dx, dy)
+            if size > 1e-6:
+                out.append((x + side * dy / size, y - side * dx / size))
+    return np.array(out)
+
+
+def mitred_corners(path):
+    """The nodes of a closed line at which it turns outwards."""
+    for before, after in pairwise((path.segments[-1], *path.segments)):
+        (x, y), (u, v) = before.end_tangent, after.start_tangent
+        if winding(path) * (x * v - y * u) > 1e-3:
+            yield after.start
+
+
+@given(st.one_of(turned(upright_pieces()), bare_pieces()), widths)
+def test_the_cut_line_keeps_its_distance(piece, width):
+    """No point of it is nearer than the width, and every true parallel point that is not nearer itself lies on it.
+
+    But for what mitres cover, up to their limit of three widths from a corner, and for inlets that the allowances of
+    both sides fill: what shapely's buffer leaves as a hole is not cut.
+    """
+    cut = allowed(piece, width).counterpart
+    assert distances(dense(cut), piece.line, 0.2).min() >= width - 0.011
+    wanted = parallel_points(piece.line, width)
+    wanted = wanted[distances(wanted, piece.line, 0.1) >= width - 1e-3]
+    for corner in mitred_corners(piece.line):
+        wanted = wanted[np.hypot(*(wanted - corner).T) > 3.0 * width]
+    for hole in shapely.Polygon(dense(piece.line)[:-1]).buffer(width).interiors:
+        wanted = wanted[shapely.distance(shapely.points(wanted), hole) > 0.1]
+    if len(wanted):
+        assert distances(wanted, cut, 0.2).max() <= 0.011
+    assert shapely.is_valid(shapely.Polygon(dense(cut)[:-1]))
+    assert winding(cut) == winding(piece.line)
 
 
 @given(turned(upright_pieces()), st.lists(widths, min_size=5, max_size=5))

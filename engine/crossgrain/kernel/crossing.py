@@ -177,6 +177,8 @@ def _loop(segment: Segment) -> tuple[float, float] | None:
         return 0.0, 1.0
     if not 0.0 <= u < v <= 1.0:
         return None
+    if math.dist(segment.point(u), segment.point(v)) > COINCIDENT:
+        return None  # as good as straight: the two equations have lost their digits
     if segment_length(segment.split(v)[0].split(u / v)[1]) <= 2.0 * COINCIDENT:
         return None  # a cusp, rounded
     return u, v

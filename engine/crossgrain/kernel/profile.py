@@ -50,7 +50,8 @@ class Profile:
             left, right = secant[:-1], secant[1:]
             w_left, w_right = 2.0 * step[1:] + step[:-1], step[1:] + 2.0 * step[:-1]
             same = left * right > 0.0
-            with np.errstate(divide="ignore", invalid="ignore"):
+            # Of slopes near the smallest float the quotient overflows, and the mean is rightly zero.
+            with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
                 mean = (w_left + w_right) / (w_left / left + w_right / right)
             slope[1:-1] = np.where(same, mean, 0.0)
         self._slope = slope
