@@ -121,6 +121,10 @@ QUARTER_ARC_ERROR: Final = 2.7e-4
 GIRTH_REACHED: Final = 0.1
 """A girth that was asked is reached within this: a tape is read to half a millimetre at best."""
 
+WHOLE_GARMENT: Final = 0.6
+"""Pieces whose girth is less than this share of the body's do not go round it: a front or a back alone is about half of
+a garment, and clothes that are a third smaller than the body are not to be had on."""
+
 SEAM_MATCH: Final = 0.5
 """Edges that are sewn together agree within this: a third of what makers accept, so that two errors do not add up."""
 

@@ -73,11 +73,9 @@ def _show(drawing: Drawing, wanted: frozenset[str], before: Pattern, outcome: Ou
     after = outcome.value
     if "before" in wanted:
         draw_before(drawing, before, after)
-    labels = [
-        *(piece_labels(after, outcome.changes) if "labels" in wanted else ()),
-        *(finding_labels(after, outcome.findings) if "notes" in wanted else ()),
-    ]
-    draw_labels(drawing, [piece.id for piece in after.pieces], labels)
+    labels = piece_labels(after, outcome.changes) if "labels" in wanted else ()
+    notes = finding_labels(after, outcome.findings, labels) if "notes" in wanted else ()
+    draw_labels(drawing, [piece.id for piece in after.pieces], [*labels, *notes])
 
 
 def parameters(context: click.Context) -> Sequence[tuple[str, str]]:

@@ -7,17 +7,18 @@ from itertools import pairwise
 
 import numpy as np
 
-from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.curvature import simplified
-from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
-from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Segment, between, section, started_at
 from crossgrain.kernel.warp import moved_point, warped
 from crossgrain.language import _
-from crossgrain.model.mark_lines import aimed, dart_points
+from crossgrain.model.carried_marks import with_marks_carried
+from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.marks import Dart
 from crossgrain.model.narrowing import Narrowing, widest
-from crossgrain.model.outcome import Change, Finding, Outcome
+from crossgrain.model.outcome import Change, Outcome, counterpart_gone
 from crossgrain.model.piece import Edge, Piece
 from crossgrain.tolerances import ACCURACY, COINCIDENT, LEAST_SHARE, ON_CREASE, SMOOTH_KINK
 
@@ -43,8 +44,7 @@ def narrowed(piece: Piece, narrowing: Narrowing, *, lengthen: Affine = _UNMOVED,
     else:
         lines = [_narrowed(edge.line, narrowing).mapped(lengthen) for edge in piece.edges]
     edges = _closed([replace(edge, line=line) for edge, line in zip(piece.edges, lines, strict=True)])
-    bare = replace(piece, edges=edges, notches=(), darts=(), holds=(), counterpart=None)
-    return _with_marks(bare, piece, narrowing, lengthen)
+    return _with_marks(edges, piece, narrowing, lengthen)
 
 
 def narrowing_outcome(piece: Piece, new: Piece) -> Outcome[Piece]:
@@ -61,16 +61,7 @@ def narrowing_outcome(piece: Piece, new: Piece) -> Outcome[Piece]:
         for old, edge in zip(piece.edges, new.edges, strict=True)
         if old.name
     ]
-    findings = []
-    if piece.counterpart is not None:
-        findings.append(
-            Finding(
-                piece=piece.label,
-                message=_("The other line beside the outline no longer fits and was taken away."),
-                advice=_("Draw the allowance again."),
-            )
-        )
-    return Outcome(value=new, changes=tuple(changes), findings=tuple(findings))
+    return Outcome(value=new, changes=tuple(changes), findings=counterpart_gone(piece))
 
 
 def _narrowed(line: Path, narrowing: Narrowing) -> Path:
@@ -113,31 +104,19 @@ def _closed(edges: list[Edge]) -> tuple[Edge, ...]:
     return tuple(out)
 
 
-def _with_marks(new: Piece, old: Piece, narrowing: Narrowing, lengthen: Affine) -> Piece:
-    """Return the new piece with the old one's marks at the places their points went to."""
+def _with_marks(edges: tuple[Edge, ...], old: Piece, narrowing: Narrowing, lengthen: Affine) -> Piece:
+    """Return the old piece with new edges and its marks where their points went to."""
 
-    def share(edge: str, share: float) -> float:
-        line, moved = old.edge(edge).line, new.edge(edge).line
-        if share in (0.0, 1.0):
-            return share
-        point = point_at(line, place_at(line, share * path_length(line)))
-        found = nearest(moved, lengthen.of(moved_point(point, narrowing)))
-        return min(1.0, distance_of(moved, found.place) / path_length(moved))
+    def place(edge: str, share: float) -> Point:
+        return lengthen.of(moved_point(point_at_share(old.edge(edge).line, share), narrowing))
 
-    notches = tuple(replace(notch, share=share(notch.edge, notch.share)) for notch in old.notches)
-    holds = tuple(
-        replace(hold, start=share(hold.edge, hold.start), end=share(hold.edge, hold.end)) for hold in old.holds
-    )
-    darts = []
-    for dart in old.darts:
-        moved = replace(dart, share=share(dart.edge, dart.share))
+    def tip(dart: Dart) -> Point:
         first, tip, last = dart_points(old, dart)
-        if narrowing.holds(dart):
-            # It is moved as a whole, so that its legs stay as long as they were.
-            mouth = between(first, last, 0.5)
-            x, y = moved_point(mouth, narrowing)
-            tip = (tip[0] + x - mouth[0], tip[1] + y - mouth[1])
-        else:
-            tip = moved_point(tip, narrowing)
-        darts.append(aimed(new, moved, lengthen.of(tip)))
-    return replace(new, notches=notches, holds=holds, darts=tuple(darts))
+        if not narrowing.holds(dart):
+            return lengthen.of(moved_point(tip, narrowing))
+        # It is moved as a whole, so that its legs stay as long as they were.
+        mouth = between(first, last, 0.5)
+        x, y = moved_point(mouth, narrowing)
+        return lengthen.of((tip[0] + x - mouth[0], tip[1] + y - mouth[1]))
+
+    return with_marks_carried(old, edges, place, tip)

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import Generic, Literal, TypeVar
 
 from crossgrain.kernel.affine import Point
+from crossgrain.language import _
+from crossgrain.model.piece import Piece
 
 T = TypeVar("T")
 
@@ -59,3 +61,16 @@ class Outcome(Generic[T]):
     value: T
     changes: tuple[Change, ...] = ()
     findings: tuple[Finding, ...] = ()
+
+
+def counterpart_gone(piece: Piece) -> tuple[Finding, ...]:
+    """Return what to say of a piece whose other line was drawn before its outline changed; nothing where none was."""
+    if piece.counterpart is None:
+        return ()
+    return (
+        Finding(
+            piece=piece.label,
+            message=_("The other line beside the outline no longer fits and was taken away."),
+            advice=_("Draw the allowance again."),
+        ),
+    )

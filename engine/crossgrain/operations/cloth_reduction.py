@@ -21,7 +21,7 @@ from crossgrain.model.narrowing import Narrowing
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
-from crossgrain.tolerances import GIRTH_REACHED, ROUND_OFF, SEAM_MATCH
+from crossgrain.tolerances import GIRTH_REACHED, ROUND_OFF, SEAM_MATCH, WHOLE_GARMENT
 
 _ROUNDS = 12
 """Each round takes the error of the girths to some hundredth of itself."""
@@ -83,6 +83,9 @@ def stations(pattern: Pattern, body: Body, opening: str = OPENING) -> tuple[tupl
 
     Returns:
         The levels from the top, and what to say of those that are not found.
+
+    Raises:
+        ParameterError: the pieces are part of a garment only.
     """
     pieces = [piece for piece in pattern.pieces if not piece.cut.stabilised]
     top = waist_depth(pieces)
@@ -114,6 +117,7 @@ def stations(pattern: Pattern, body: Body, opening: str = OPENING) -> tuple[tupl
                 )
             )
             continue
+        _check_whole(level.name, girth.girth / level.limbs, level.girth)
         stable = any(piece.cut.stabilised and level.name in piece.edge_names for piece in pattern.pieces)
         found.append(
             Station(
@@ -132,6 +136,16 @@ def stations(pattern: Pattern, body: Body, opening: str = OPENING) -> tuple[tupl
     return tuple(found), tuple(findings)
 
 
+def _check_whole(level: str, piece: float, body: float) -> None:
+    if piece < WHOLE_GARMENT * body:
+        raise ParameterError(
+            _(
+                "The pieces make up {piece:.0f} mm at the {level}, where the body has {body:.0f} mm: some are missing."
+            ).format(piece=piece, level=level, body=body),
+            advice=_("Take every piece that goes round the body, and say of each how often it is cut."),
+        )
+
+
 def reduce_by_cloth(pattern: Pattern, reduction: ClothReduction) -> Outcome[Pattern]:
     """Narrow every piece by a factor that varies smoothly, and only one way, from level to level.
 
@@ -147,8 +161,8 @@ def reduce_by_cloth(pattern: Pattern, reduction: ClothReduction) -> Outcome[Patt
         as they are, and a finding says what they must match now.
 
     Raises:
-        ParameterError: no level is found; a level for which the firmness must be known; a pressure above 3.3 kPa that
-            is not accepted.
+        ParameterError: no level is found; pieces are missing; a level for which the firmness must be known; a pressure
+            above 3.3 kPa that is not accepted.
         CollapseError: the holds leave too little to narrow.
         AccuracyError: a girth that cannot be reached.
     """

@@ -35,7 +35,8 @@ def piece_labels(pattern: Pattern, changes: Sequence[Change] = ()) -> tuple[Labe
         changes: what was changed on them.
 
     Returns:
-        One label inside each named edge, and one in the middle of each piece.
+        One label inside each named edge, and one in the middle of each piece; what changed on no piece by itself, as a
+        girth, stands on the first.
 
     >>> from crossgrain.kernel.path import Path
     >>> line = Path(Path.polygon([(0, 0), (90, 0), (90, 60)]).segments)
@@ -46,7 +47,7 @@ def piece_labels(pattern: Pattern, changes: Sequence[Change] = ()) -> tuple[Labe
     """
     labels = []
     for piece in pattern.pieces:
-        own = [change for change in changes if change.piece == piece.label]
+        own = [change for change in changes if change.piece in _about(piece, pattern)]
         labels += [_edge_label(piece, edge, own) for edge in piece.edges if edge.name]
         lines = [piece.label, *(f"{change.what} {_step(change)}" for change in own if not change.edge)]
         place, anchor = _beside(piece)
@@ -54,12 +55,14 @@ def piece_labels(pattern: Pattern, changes: Sequence[Change] = ()) -> tuple[Labe
     return tuple(labels)
 
 
-def finding_labels(pattern: Pattern, findings: Iterable[Finding]) -> tuple[Label, ...]:
+def finding_labels(pattern: Pattern, findings: Iterable[Finding], others: Sequence[Label] = ()) -> tuple[Label, ...]:
     """Return labels that say on each piece what to look at, cautions first.
 
     Args:
         pattern: the pieces as they are.
-        findings: what to look at; those of pieces that are not there are left out.
+        findings: what to look at; what is about no piece by itself, as a pressure, stands on the first, and what is
+            about pieces that are not there is left out.
+        others: labels that are there already; these stand below them.
     """
     labels = []
     ordered = sorted(findings, key=lambda finding: finding.severity != "caution")
@@ -67,14 +70,20 @@ def finding_labels(pattern: Pattern, findings: Iterable[Finding]) -> tuple[Label
         lines = [
             line
             for finding in ordered
-            if finding.piece in (piece.label, piece.id)
+            if finding.piece in _about(piece, pattern)
             for line in textwrap.wrap(_sentence(finding), _LINE)
         ]
         if lines:
             (x, y), anchor = _beside(piece)
-            at = (x, y + 3.0 * _LEADING)
+            taken = [0.0, *(len(label.lines) + 1.0 for label in others if label.at == (x, y))]
+            at = (x, y + max(3.0, *taken) * _LEADING)
             labels.append(Label(about=piece.id, lines=tuple(lines), at=at, anchor=anchor, kind="finding"))
     return tuple(labels)
+
+
+def _about(piece: Piece, pattern: Pattern) -> tuple[str, ...]:
+    """Return what a change or finding calls a piece; the first of a pattern answers for the whole of it."""
+    return (piece.label, piece.id, *([""] if piece is pattern.pieces[0] else []))
 
 
 def _edge_label(piece: Piece, edge: Edge, changes: Sequence[Change]) -> Label:

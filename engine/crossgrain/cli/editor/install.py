@@ -10,7 +10,7 @@ import click
 
 from crossgrain.cli.command import Command
 from crossgrain.cli.editor import EDITOR_COMMANDS
-from crossgrain.cli.editor.places import ENGINE_FILE, MODULE, failure, menu_files, profile_option, source, targets
+from crossgrain.cli.editor.places import ENGINE_FILE, MODULE, failure, menu_files, profile_option, targets
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.show import say
 from crossgrain.errors import DocumentError
@@ -53,9 +53,9 @@ def install(target: Path) -> None:
     try:
         for folder in (part, old):
             shutil.rmtree(folder, ignore_errors=True)
-        for file in menu_files():
+        for file, origin in menu_files().items():
             (part / file).parent.mkdir(parents=True, exist_ok=True)
-            shutil.copyfile(source() / file, part / file)
+            shutil.copyfile(origin, part / file)
         (part / ENGINE_FILE).write_text(sys.executable + "\n", encoding="utf-8")
         target.parent.mkdir(parents=True, exist_ok=True)
         if target.exists():

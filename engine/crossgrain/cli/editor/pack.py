@@ -11,7 +11,7 @@ import click
 
 from crossgrain.cli.command import Command
 from crossgrain.cli.editor import EDITOR_COMMANDS
-from crossgrain.cli.editor.places import FOLDER, failure, menu_files, source
+from crossgrain.cli.editor.places import FOLDER, failure, menu_files
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.show import say
 from crossgrain.language import _
@@ -41,11 +41,11 @@ def command(output: Path) -> Exit:
     """Pack the menus."""
     packed = BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
-        for file in menu_files():
+        for file, origin in menu_files().items():
             entry = zipfile.ZipInfo(f"{FOLDER}/{file.as_posix()}", _EARLIEST)
             entry.compress_type = zipfile.ZIP_DEFLATED
             entry.external_attr = 0o644 << 16
-            archive.writestr(entry, (source() / file).read_bytes())
+            archive.writestr(entry, origin.read_bytes())
     try:
         output.write_bytes(packed.getvalue())
     except OSError as error:

@@ -15,6 +15,7 @@ from typing import Any, Final
 import click
 
 import crossgrain
+from crossgrain.cli.samples import sample
 from crossgrain.errors import DocumentError
 from crossgrain.language import _
 
@@ -117,15 +118,19 @@ def source() -> Path:
     raise DocumentError(_("The files of the menus are not there."), advice=_("Install Crossgrain again."))
 
 
-def menu_files() -> tuple[Path, ...]:
-    """Return the files of our menus, relative to :func:`source`, in one order on every machine."""
+def menu_files() -> dict[Path, Path]:
+    """Return where each file of our menus goes in their folder, and where it comes from, in one order everywhere.
+
+    The sample cloths and bodies are among them: the fields of the dialogs begin with these.
+    """
     folder = source()
-    wanted = [
-        path.relative_to(folder)
+    wanted = {
+        path.relative_to(folder): path
         for path in folder.rglob("*")
         if path.suffix in (".py", ".inx", ".mo") or path.name == "LICENSE"
-    ]
-    return tuple(sorted(path for path in wanted if "__pycache__" not in path.parts))
+    }
+    wanted |= {Path("samples", path.name): path for path in sample("cloth-softer.toml").parent.glob("*.toml")}
+    return {path: wanted[path] for path in sorted(wanted) if "__pycache__" not in path.parts}
 
 
 def _candidates() -> list[tuple[list[str], str]]:

@@ -49,6 +49,13 @@ _FILE = click.Path(path_type=Path)
 @click.argument("new", metavar="NEW.toml", type=_FILE)
 @click.option("--body", metavar="BODY.toml", type=_FILE, help=_("The body that is to wear it."))
 @click.option("--pattern", metavar="IN.svg", type=_FILE, help=_("The drawing whose pieces give the girths."))
+@click.option(
+    "--piece",
+    "pieces",
+    metavar="ID",
+    multiple=True,
+    help=_("A piece of the drawing that goes round the body, by its id or its name; may be given again."),
+)
 @click.option("--scale", type=LENGTH, help=_("The length of the drawing's user unit, where it does not say it."))
 @click.option("--girth", "girths", type=GIRTH, multiple=True, help=_("A girth of the pieces: hip=96cm."))
 @click.option("--match", type=click.Choice(["tension", "pressure", "strain"]), help=_("What is to be the same."))
@@ -61,6 +68,7 @@ def command(
     new: Path,
     body: Path | None,
     pattern: Path | None,
+    pieces: tuple[str, ...],
     scale: float | None,
     girths: tuple[tuple[str, float], ...],
     match: str | None,
@@ -82,7 +90,7 @@ def command(
         )
     else:
         wearer = read_body_file(body)
-        levels, missing = levels_of(wearer, girths, pattern, scale)
+        levels, missing = levels_of(wearer, girths, pattern, scale, pieces)
     rows = compare(old_cloth, new_cloth, levels, wanted)
     findings = (*missing, *(findings_of(rows) if wearer else ()))
     if as_json:

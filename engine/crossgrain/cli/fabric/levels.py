@@ -16,7 +16,11 @@ if TYPE_CHECKING:
 
 
 def levels_of(
-    body: Body, girths: Sequence[tuple[str, float]], pattern: Path | None, unit_mm: float | None
+    body: Body,
+    girths: Sequence[tuple[str, float]],
+    pattern: Path | None,
+    unit_mm: float | None,
+    pieces: Sequence[str] = (),
 ) -> tuple[tuple[Level, ...], tuple[Finding, ...]]:
     """Return the levels of a body with the girths of the pieces there.
 
@@ -25,6 +29,7 @@ def levels_of(
         girths: level and girth as typed, mm; they count before those of the pattern.
         pattern: the drawing with the pieces, or None.
         unit_mm: the length of the drawing's user unit, mm, where the drawing does not say it.
+        pieces: names or ids of the pieces that go round the body; none means all that are marked.
 
     Returns:
         The levels from the top, and what to say of those that are not found.
@@ -40,7 +45,7 @@ def levels_of(
         from crossgrain.svg.pattern import pattern_of
         from crossgrain.svg.reader import read_drawing
 
-        on_pattern, findings = stations(pattern_of(read_drawing(pattern, unit_mm=unit_mm)), body)
+        on_pattern, findings = stations(pattern_of(read_drawing(pattern, unit_mm=unit_mm), pieces), body)
         found = {station.level.name: station.level for station in on_pattern}
     for name, piece in typed.items():
         level = body.level(name)

@@ -1,0 +1,133 @@
+"""Check that edges go on smoothly over a seam: laid together as sewn, no peak and no dip.
+
+Which edges go on is what a pattern maker asks at each end of a seam:
+
+* waist with waist, hem with hem, and other edges that are sewn to none of their own name: over the side seam, over the
+  inseam, and square to a centre that is cut on a fold or sewn to its own mirrored copy;
+* a seam that goes on over another, as a yoke's over a princess seam: the edges of one name that both pieces have, when
+  they are sewn to something else;
+* the crotch over the inseam, where front and back call it by different names: both are then sewn to their own left and
+  right.
+
+Where left and right meet at the crotch point, the inseams need not go on: four pieces meet there, and the crotch seam
+is the one that is sewn through.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from crossgrain.checks.checked import Checked
+from crossgrain.checks.pairing import Pairs
+from crossgrain.checks.side import ENDS, End, Side
+from crossgrain.checks.walking import Walk
+from crossgrain.language import _
+from crossgrain.model.outcome import Finding
+from crossgrain.model.piece import Piece
+from crossgrain.tolerances import CORNER_TURN, SMOOTH_TURN
+
+
+def check_joins(walks: Iterable[Walk], pairs: Pairs, pieces: Iterable[Piece]) -> Checked:
+    """Check the angles at both ends of each seam and each fold.
+
+    Args:
+        walks: the seams, walked.
+        pairs: what is sewn to what.
+        pieces: all pieces, for those that are cut on a fold.
+
+    Returns:
+        A finding for each place where two angles that must add to 180° miss it by more than 0.5°. At a fold or a
+        mirrored seam a corner of 25° and more is taken as meant, and said.
+    """
+    findings: list[Finding] = []
+    unchecked: list[str] = []
+    for walk in walks:
+        for at in (0, 1):
+            if walk.pair.is_copy:
+                _look_at_middle(walk.pair.first, walk.ends[0][at], pairs, findings, unchecked)
+            elif _go_on(walk, at, pairs):
+                findings += _look_at_seam(walk, at)
+    for piece in pieces:
+        if piece.cut.on_fold:
+            for end in ENDS:
+                _look_at_middle(Side(piece, piece.cut.on_fold), end, pairs, findings, unchecked)
+    return Checked(findings=tuple(findings), unchecked=tuple(unchecked))
+
+
+def _go_on(walk: Walk, at: int, pairs: Pairs) -> bool:
+    """Tell whether the edges beside a seam's end are one line when it is sewn."""
+    (one, other), (first, second) = walk.sides, (ends[at] for ends in walk.ends)
+    a, b = one.neighbour(first), other.neighbour(second)
+    kinds = pairs.kind(one.piece, a), pairs.kind(other.piece, b)
+    if a != b:
+        return all(kind in ("own copy", "twin") for kind in kinds) and not walk.pair.is_twin
+    if kinds == ("going on", "going on"):
+        return True
+    return kinds == ("seam", "seam") and not walk.pair.is_twin and not pairs.are_sewn(one.piece, other.piece, a)
+
+
+def _look_at_seam(walk: Walk, at: int) -> list[Finding]:
+    one, other = walk.sides
+    first, second = (ends[at] for ends in walk.ends)
+    angles = one.angle(first), other.angle(second)
+    off = sum(angles) - math.pi
+    if abs(off) <= SMOOTH_TURN:
+        return []
+    edges = dict.fromkeys((one.neighbour(first), other.neighbour(second)))
+    sentence = (
+        _("Sewn to {other}, the {line} dips by {off:.1f}° there: {first:.1f}° and {second:.1f}° are more than 180°.")
+        if off > 0.0
+        else _("Sewn to {other}, the {line} peaks by {off:.1f}° there: {first:.1f}° and {second:.1f}° are less than 180°.")
+    )
+    return [
+        Finding(
+            piece=one.piece.label,
+            edge=walk.pair.name,
+            message=sentence.format(
+                other=other.piece.label,
+                line="/".join(edges),
+                off=abs(math.degrees(off)),
+                first=math.degrees(angles[0]),
+                second=math.degrees(angles[1]),
+            ),
+            advice=_("Lay both pieces together as sewn and draw one smooth line; crossgrain true --seam {seam} does it.").format(
+                seam=walk.pair.name
+            ),
+            position=one.corner(first),
+        )
+    ]
+
+
+def _look_at_middle(side: Side, end: End, pairs: Pairs, findings: list[Finding], unchecked: list[str]) -> None:
+    """Check that an edge is square where its piece meets its own mirror image."""
+    edge = side.neighbour(end)
+    if edge not in pairs.going_on:
+        return
+    angle = side.angle(end)
+    off = 2.0 * angle - math.pi
+    if abs(off) <= SMOOTH_TURN:
+        return
+    where = {"piece": side.piece.label, "edge": edge, "middle": side.name, "angle": math.degrees(angle)}
+    if abs(off) >= CORNER_TURN:
+        unchecked.append(
+            _("{piece}: the {edge} makes a corner at the {middle} ({angle:.0f}°), which is taken as meant.").format(
+                **where
+            )
+        )
+        return
+    findings.append(
+        Finding(
+            piece=side.piece.label,
+            edge=side.name,
+            message=_(
+                "The {edge} meets the {middle} at {angle:.1f}° instead of 90°: left and right together, it dips there."
+            ).format(**where)
+            if off > 0.0
+            else _(
+                "The {edge} meets the {middle} at {angle:.1f}° instead of 90°: left and right together, it peaks there."
+            ).format(**where),
+            advice=_("Draw the {edge} square to the {middle} for the last centimetre.").format(**where),
+            position=side.corner(end),
+        )
+    )

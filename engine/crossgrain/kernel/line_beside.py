@@ -1,0 +1,205 @@
+"""An open line moved to one side by amounts that vary along it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+import numpy as np
+
+from crossgrain.errors import CollapseError
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.arrays import cubics_of, point_of, rows_of
+from crossgrain.kernel.curvature import curvatures, screened
+from crossgrain.kernel.fit import fit_curve
+from crossgrain.kernel.joins import cut_at_crossing
+from crossgrain.kernel.length import parameters_at, path_length, places_at, run, segment_length
+from crossgrain.kernel.parallel_curve import ParallelCurve
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.profile import Profile
+from crossgrain.kernel.segment import Line, Segment, started_at
+from crossgrain.kernel.spans import Complexes, Floats
+from crossgrain.language import _
+from crossgrain.tolerances import ACCURACY, COINCIDENT, NEWTON_ANGLE
+
+_GAP_SHARE = 0.25
+"""At a node where the line turns, its parallels may part by this share of the accuracy and still count as joined."""
+
+_LEAST_SPEED = 0.05
+"""A moved line that runs slower than this share of the line's own speed is all but a cusp."""
+
+_LOOKS: Floats = np.linspace(0.0, 1.0, 65)
+"""Where along a segment its bend is looked at."""
+
+
+def line_beside(line: Path, stations: Sequence[float], distances: Sequence[float], accuracy: float = ACCURACY) -> Path:
+    """Move an open line to one side by amounts given at stations and blended between them.
+
+    The new line is ``C + d n``: at every place of the old one it lies ``d`` beside it, measured square to it. The blend
+    is :class:`~crossgrain.kernel.profile.Profile`: no overshoot, and level at the stations that are a turning point.
+
+    Args:
+        line: an open line.
+        stations: places along it, mm from its start, rising.
+        distances: at each station, mm along the normal (to the left of the direction of travel as seen on the page);
+            zero at the first station unless that is the start of the line, and at the last unless that is its end.
+        accuracy: the distance from the true line that is not exceeded, mm, above 0.
+
+    Returns:
+        The moved line. Where the amount is zero from one station to the next, and outside the stations, its segments
+        are those of the old line. Nodes lie where the stations are; between them as few as the accuracy allows.
+
+    Raises:
+        CollapseError: the line bends so tightly that, moved so far, it would turn back on itself; the error says where.
+        AccuracyError: a line that cannot be followed so closely.
+        GeometryError: stations that do not rise, or lie off the line.
+
+    >>> straight = Path((Line((0.0, 0.0), (300.0, 0.0)),))
+    >>> moved = line_beside(straight, [0.0, 100.0, 200.0], [0.0, -6.0, 0.0])
+    >>> moved.nodes
+    ((0.0, 0.0), (100.0, 6.0), (200.0, 0.0), (300.0, 0.0))
+    """
+    blend = Profile(stations, distances)
+    if not any(distances):
+        return line
+    strands: list[tuple[Segment, ...]] = []
+    for part in _parts(line, stations):
+        amounts = blend(np.array([part.start, part.end]))[0]
+        strands += _moved(part, blend, accuracy) if amounts.any() else [part.line.segments]
+    return Path.joined([segment for strand in _joined(strands, accuracy) for segment in strand])
+
+
+class _Part(NamedTuple):
+    """A part of a line, from ``start`` to ``end`` along it, mm."""
+
+    line: Path
+    start: float
+    end: float
+
+
+def _parts(line: Path, stations: Sequence[float]) -> list[_Part]:
+    """Cut a line at its stations."""
+    total = path_length(line)
+    cuts = [0.0, *(s for s in stations if COINCIDENT < s < total - COINCIDENT), total]
+    places = places_at(line, cuts)
+    return [_Part(run(line, p, q), s, t) for (p, q), (s, t) in zip(pairwise(places), pairwise(cuts), strict=True)]
+
+
+def _moved(part: _Part, blend: Profile, accuracy: float) -> list[tuple[Segment, ...]]:
+    """Move one part, smooth run by smooth run. Where the moved runs would gape at a node, both go on until they meet."""
+    runs, starts = _runs(part, blend, accuracy)
+    fits = [_Fit(one, start, blend) for one, start in zip(runs, starts, strict=True)]
+    for before, after in pairwise(fits):
+        before.after, after.before = _on_to_meeting(before.end, after.start)
+    return [fit.drawn(accuracy) for fit in fits]
+
+
+def _runs(part: _Part, blend: Profile, accuracy: float) -> tuple[list[list[Segment]], list[float]]:
+    """Divide a part where its line turns at a node, so that moved runs would not meet; return where each starts."""
+    runs: list[list[Segment]] = []
+    starts: list[float] = []
+    along = part.start
+    for segment in screened(part.line).segments:
+        amount = abs(float(blend(np.array([along]))[0][0]))
+        if not runs or _turn(runs[-1][-1].end_tangent, segment.start_tangent) * amount > _GAP_SHARE * accuracy:
+            runs.append([])
+            starts.append(along)
+        runs[-1].append(segment)
+        along += segment_length(segment)
+    return runs, starts
+
+
+def _turn(arriving: Point | None, leaving: Point | None) -> float:
+    assert arriving is not None  # screened segments have a length
+    assert leaving is not None
+    return abs(math.atan2(_cross(arriving, leaving), arriving[0] * leaving[0] + arriving[1] * leaving[1]))
+
+
+class _Fit:
+    """One smooth run at its distance, and how far it goes on straight before its start and after its end, mm."""
+
+    def __init__(self, segments: Sequence[Segment], along: float, blend: Profile) -> None:
+        rows = rows_of(segments)
+        self._segments = segments
+        self._blend = blend
+        self._along = along
+        self._check_bend(rows)
+        self._curve = ParallelCurve(rows, lambda s: blend(along + s))
+        self._from, self._to, _home = self._curve.lay_runs(np.array([0]), np.array([len(rows) - 1]))
+        self.before = self.after = 0.0
+        points, directions, _parameter = self._curve(np.array([0]), np.array([[self._from[0], self._to[0]]]))
+        self.start = Ray(point_of(points[0, 0]), point_of(directions[0, 0]))
+        self.end = Ray(point_of(points[0, 1]), point_of(directions[0, 1]))
+
+    def drawn(self, accuracy: float) -> tuple[Segment, ...]:
+        """Draw it by few cubics; a line that stays straight stays a line."""
+        start, end = self.start.at(-self.before), self.end.at(self.after)
+        if len(self._segments) == 1 and isinstance(self._segments[0], Line):
+            stations = self._along + np.array([0.0, segment_length(self._segments[0])])
+            if np.ptp(self._blend(stations)[0]) == 0.0:
+                return (Line(start, end),)
+        fitted = fit_curve(self._curve, self._from - self.before, self._to + self.after, accuracy)
+        return cubics_of(fitted.controls.tolist())
+
+    def _check_bend(self, rows: Complexes) -> None:
+        """Refuse a distance at which the moved line would stand still or turn back."""
+        along = self._along
+        for row, segment in zip(rows, self._segments, strict=True):
+            places = along + segment_length(segment) * _LOOKS
+            t = parameters_at(np.stack([row.real, row.imag], axis=1), places - along)
+            bend = curvatures(np.broadcast_to(np.stack([row.real, row.imag], axis=1), (len(t), 4, 2)), t)
+            speed = 1.0 + bend * self._blend(places)[0]
+            worst = int(np.argmin(speed))
+            if speed[worst] < _LEAST_SPEED:
+                raise CollapseError(
+                    _("The line bends with a radius of {radius:.1f} mm there, and cannot be moved so far.").format(
+                        radius=1.0 / abs(float(bend[worst]))
+                    ),
+                    position=segment.point(float(t[worst])),
+                    advice=_("Move it by less than that there, or redraw the bend."),
+                )
+            along = float(places[-1])
+
+
+class Ray(NamedTuple):
+    """A point and the unit direction in which a line passes it."""
+
+    point: Point
+    direction: Point
+
+    def at(self, distance: float) -> Point:
+        """Return the point so far ahead, mm; itself at 0."""
+        (x, y), (dx, dy) = self
+        return (x + distance * dx, y + distance * dy) if distance else self.point
+
+
+def _on_to_meeting(end: Ray, start: Ray) -> tuple[float, float]:
+    """Return how far an arriving and a leaving line go on straight to meet; nothing where they cross or touch."""
+    dx, dy = start.point[0] - end.point[0], start.point[1] - end.point[1]
+    across = _cross(end.direction, start.direction)
+    if abs(across) <= NEWTON_ANGLE or math.hypot(dx, dy) <= COINCIDENT:
+        return 0.0, 0.0
+    on_end, on_start = _cross((dx, dy), start.direction) / across, _cross((dx, dy), end.direction) / across
+    return (on_end, -on_start) if on_end > 0.0 > on_start else (0.0, 0.0)
+
+
+def _joined(strands: list[tuple[Segment, ...]], accuracy: float) -> list[tuple[Segment, ...]]:
+    """Let each strand start where the one before it ends: cut both where they cross, close what a hair leaves open."""
+    out = strands[:1]
+    for strand in strands[1:]:
+        before, after = out[-1], strand
+        if math.dist(before[-1].end, after[0].start) > _GAP_SHARE * accuracy:
+            cut = cut_at_crossing(before, after)
+            if cut is None:
+                after = (Line(before[-1].end, after[0].start), *after)
+            else:
+                before, after = cut
+        out[-1] = before
+        out.append((started_at(after[0], before[-1].end), *after[1:]))
+    return out
+
+
+def _cross(u: Point, v: Point) -> float:
+    return u[0] * v[1] - u[1] * v[0]
