@@ -14,28 +14,14 @@ own library takes longer than the engine's work.
 from __future__ import annotations
 
 import os
-import subprocess
 import sys
 
-HERE = os.path.dirname(os.path.abspath(__file__))
-ENGINE_FILE = os.path.join(HERE, "crossgrain-engine.txt")
-"""Holds the path of the interpreter that has the engine; ``crossgrain editor install`` writes it."""
-DOMAIN = "crossgrain-menus"
-PATIENCE_S = 120
-"""A call that takes longer hangs; the window is frozen as long."""
-NOT_THE_EDITORS = ("PYTHONPATH", "PYTHONHOME", "PYTHONEXECUTABLE", "__PYVENV_LAUNCHER__", "LD_LIBRARY_PATH")
-"""What the editor sets for its own interpreter, and what would lead another one astray."""
+from crossgrain_engine import ask
+from crossgrain_selection import Selection
+from crossgrain_words import RefusalError, _
 
-
-class RefusalError(Exception):
-    """One sentence that says what stands in the way and what to do next; the drawing stays as it was."""
-
-
-def _(message):
-    """Return a sentence in the reader's language."""
-    import gettext
-
-    return gettext.translation(DOMAIN, os.path.join(HERE, "locale"), fallback=True).gettext(message)
+OURS = b"Content-Security-Policy"
+"""Stands near the beginning of every page of ours."""
 
 
 class Dialog:
@@ -63,6 +49,16 @@ class Dialog:
     def text(self, field):
         """Return what a field holds, without white space around it."""
         return self.fields.get(field, "")
+
+    def needed(self, field, sentence):
+        """Return what a field holds; where it is empty, the sentence says what to do about it.
+
+        Raises:
+            RefusalError: it is empty.
+        """
+        if not self.text(field):
+            raise RefusalError(sentence)
+        return self.text(field)
 
     def option(self, option, field):
         """Return an option of the command and the text of a field, or nothing where the field is empty."""
@@ -98,40 +94,39 @@ def run(command, words, one_piece=False, page=None):
         command: the engine's command, as ``reduce``.
         words: a function from the dialog and the ids of the selected pieces to the options of the command.
         one_piece: whether the command takes exactly one piece.
-        page: a function from the dialog to whether the command writes a page for the browser instead of a drawing.
+        page: a function from the dialog, the drawing and the page to be written to the words of the command that
+            writes it, or to nothing where the drawing is to be changed.
     """
     try:
         dialog = Dialog(sys.argv[1:])
-        if page is not None and page(dialog):
-            drawing = shown(command, words, dialog)
+        selection = Selection(dialog.document, dialog.ids)
+        pieces = selection.pieces(one_piece)
+        options = [*(word for id in pieces for word in ("--piece", id)), *words(dialog, pieces)]
+        if page is not None and page(dialog, "", ""):
+            drawing = shown(lambda *files: [*page(dialog, *files), *options], dialog, selection.name)
         else:
-            drawing = changed(command, words, dialog, one_piece)
+            drawing = changed([command], options, dialog, selection.name)
     except RefusalError as refusal:
         sys.stderr.buffer.write((str(refusal) + "\n").encode("utf-8"))
         sys.exit(1)
     sys.stdout.buffer.write(drawing)
 
 
-def changed(command, words, dialog, one_piece=False):
+def changed(command, options, dialog, name):
     """Return the drawing as the engine's command leaves it.
 
     Raises:
-        RefusalError: the selection is not what the command works on, or the engine cannot be started or says no.
+        RefusalError: the engine cannot be started or says no.
     """
-    from crossgrain_selection import Selection
-
-    selection = Selection(dialog.document, dialog.ids)
-    pieces = selection.pieces(one_piece)
-    with_pieces = [word for id in pieces for word in ("--piece", id)]
     # Beside the editor's own copy, which stands where temporary files do, and under the drawing's own name, which the
     # engine's sentences repeat.
     folder = f"{dialog.document}-{os.getpid()}"
-    source, target = os.path.join(folder, selection.name), os.path.join(folder, "changed")
+    source, target = os.path.join(folder, name), os.path.join(folder, "changed")
     try:
         os.mkdir(folder, mode=0o700)
         try:
             copy(dialog.document, source)
-            ask([command, source, "-o", target, *with_pieces, *words(dialog, pieces)], target)
+            ask([*command, source, "-o", target, *options], target)
             with open(target, "rb") as file:
                 return file.read()
         finally:
@@ -154,124 +149,54 @@ def copy(source, target):
         file.write(data)
 
 
-def shown(command, words, dialog):
-    """Open the page that the engine's command writes, and return the drawing as it is."""
+def shown(words, dialog, name):
+    """Open the page that the engine's command writes, keep it where the dialog says, and return the drawing as it is.
+
+    Args:
+        words: a function from the drawing and the page to the words of the command.
+        dialog: the dialog.
+        name: what the drawing is called.
+    """
     import pathlib
     import tempfile
     import webbrowser
 
-    from crossgrain_selection import Selection
-
-    selection = Selection(dialog.document, dialog.ids)
-    with_pieces = [word for id in selection.pieces() for word in ("--piece", id)]
     with open(dialog.document, "rb") as file:
         drawing = file.read()
     # It stays there for the browser, and the next page replaces it.
     folder = os.path.join(tempfile.gettempdir(), f"crossgrain-page-{getattr(os, 'getuid', int)()}")
+    kept = dialog.text("save")
     try:
         os.makedirs(folder, mode=0o700, exist_ok=True)
-        source, page = os.path.join(folder, selection.name), os.path.join(folder, "page.html")
+        source, page = os.path.join(folder, name), os.path.join(folder, "page.html")
         copy(dialog.document, source)
         if os.path.exists(page):
             os.remove(page)
-        ask([command, source, "--page", page, *with_pieces, *words(dialog, with_pieces)], page)
+        ask(words(source, page), page)
         os.remove(source)
+        if kept:
+            keep(page, kept)
     except OSError as error:
         raise RefusalError(
             _("The page could not be written: {reason}. See that the disk is not full.").format(
                 reason=error.strerror or error
             )
         ) from error
-    webbrowser.open(pathlib.Path(page).as_uri())
+    if not webbrowser.open(pathlib.Path(page).as_uri()):
+        raise RefusalError(_("No browser could be opened. The page is here: {page}").format(page=kept or page))
     return drawing
 
 
-def ask(words, target):
-    """Call the engine, and see that it wrote the drawing or page.
+def keep(page, kept):
+    """Copy a page to where the maker wants it; a page of ours that stands there already is replaced.
 
     Raises:
-        RefusalError: it cannot be started, or says no, or dies.
+        RefusalError: something else stands there.
     """
-    environment = {name: value for name, value in os.environ.items() if name not in NOT_THE_EDITORS}
-    environment["OPENBLAS_NUM_THREADS"] = "1"  # no more threads to start than there is work for
-    try:
-        done = subprocess.run(
-            [*engine(), *words, "--json"],
-            stdin=subprocess.DEVNULL,
-            capture_output=True,
-            env=environment,
-            cwd=os.path.dirname(target),
-            timeout=PATIENCE_S,
-            creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
-        )
-    except subprocess.TimeoutExpired as error:
-        raise RefusalError(
-            _("Crossgrain did not answer within {seconds} seconds. Try it on one piece.").format(seconds=PATIENCE_S)
-        ) from error
-    except (OSError, ValueError) as error:
-        raise RefusalError(
-            _("Crossgrain's engine cannot be started ({reason}). {install}").format(
-                reason=getattr(error, "strerror", None) or error, install=_install()
-            )
-        ) from error
-    if done.returncode in (0, 1) and os.path.isfile(target):
-        return
-    raise RefusalError(answer(done.returncode, done.stderr.decode("utf-8", "replace")))
-
-
-def engine():
-    """Return the words that start the engine.
-
-    Raises:
-        RefusalError: nothing says where it is.
-    """
-    try:
-        with open(ENGINE_FILE, encoding="utf-8") as file:
-            interpreter = file.read().strip()
-    except (OSError, ValueError):
-        interpreter = ""
-    if interpreter:
-        return [interpreter, "-P", "-X", "utf8", "-m", "crossgrain.cli"]
-    import shutil
-
-    programme = shutil.which("crossgrain")
-    if programme:
-        return [programme]
-    raise RefusalError(_("Crossgrain's menus do not know where its engine is. {install}").format(install=_install()))
-
-
-def answer(code, said):
-    """Return the sentence for a call that failed.
-
-    Args:
-        code: the exit code of the engine.
-        said: what it wrote to standard error.
-    """
-    lines = [line for line in said.splitlines() if line.strip()]
-    if code == 3 and lines:
-        return in_the_editors_words(lines[-1])
-    if code == 2 and lines:
-        return in_the_editors_words(lines[-1])
-    if code == 4 and lines:
-        return said.strip()
-    if "No module named" in said and "crossgrain" in said:
-        return _("Crossgrain's engine is no longer where it was. {install}").format(install=_install())
-    return _("Crossgrain's engine stopped without an answer (code {code}). {last} {install}").format(
-        code=code, last=lines[-1] if lines else "", install=_install()
-    )
-
-
-def in_the_editors_words(sentence):
-    """Return what the command said, where it speaks of its options, as it is said in the editor."""
-    for head in ("Error: ", "Erreur : ", "Erreur\u00a0: "):
-        if sentence.startswith(head):
-            sentence = sentence[len(head) :]
-    if "--scale" in sentence:
-        start = max(sentence.rfind(". ", 0, sentence.index("--scale")), sentence.rfind(") ", 0, sentence.index("--")))
-        advice = _("Set the true size of the page in mm and its scale under File ▸ Document Properties.")
-        sentence = sentence[: start + 2] + advice if start >= 0 else advice
-    return sentence
-
-
-def _install():
-    return _("In a terminal, run: crossgrain editor install")
+    if os.path.exists(kept):
+        with open(kept, "rb") as file:
+            if OURS not in file.read(300):
+                raise RefusalError(
+                    _("{file} is there already, and is no page of Crossgrain's. Choose another name.").format(file=kept)
+                )
+    copy(page, kept)

@@ -9,5 +9,10 @@ def words(dialog, pieces):
     return dialog.options("--level", "level")
 
 
+def page(dialog, drawing, target):
+    """Return the command that writes the page, if one is wanted; the field “save” says where to keep it."""
+    return ["measure", drawing, "--page", target] if dialog.text("into") == "page" else []
+
+
 if __name__ == "__main__":
-    run("measure", words, page=lambda dialog: dialog.text("into") == "page")
+    run("measure", words, page=page)

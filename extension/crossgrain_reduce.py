@@ -2,12 +2,18 @@
 """Extensions ▸ Crossgrain ▸ Reduce: narrow the selected pieces for cloth that stretches."""
 
 from crossgrain_editor import run
+from crossgrain_words import _
 
 
 def words(dialog, pieces):
     """Return the options of the command for what the dialog holds."""
-    fields = ("by", "along", "anchor")
-    return [*(word for field in fields for word in dialog.option(f"--{field}", field)), *dialog.shown()]
+    by = dialog.needed("by", _("Say how much narrower, as 8 %."))
+    return [
+        "--by",
+        by,
+        *(word for field in ("along", "anchor") for word in dialog.option(f"--{field}", field)),
+        *dialog.shown(),
+    ]
 
 
 if __name__ == "__main__":

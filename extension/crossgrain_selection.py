@@ -6,14 +6,14 @@ from __future__ import annotations
 import os
 from xml.etree import ElementTree
 
-from crossgrain_editor import RefusalError, _
+from crossgrain_words import RefusalError, _
 
 SVG = "{http://www.w3.org/2000/svg}"
 INKSCAPE = "{http://www.inkscape.org/namespaces/inkscape}"
 SODIPODI = "{http://sodipodi.sourceforge.net/DTD/sodipodi-0.dtd}"
 CROSSGRAIN = "{urn:crossgrain:1}"
 OUTLINES = ("path", "rect", "circle", "ellipse", "polygon", "polyline", "line")
-OF = CROSSGRAIN + "of"
+OF, ABOUT = CROSSGRAIN + "of", CROSSGRAIN + "about"
 
 
 class Selection:
@@ -81,10 +81,11 @@ class Selection:
         raise RefusalError(self._no_outline(element, kind))
 
     def _owner(self, element):
-        """Return the id of the outline that a mark or a cut line belongs to, if it is one."""
+        """Return the id of the outline that a mark, a cut line or a label belongs to, if it is one."""
         while element is not None:
-            if element.get(OF) in self.by_id:
-                return element.get(OF)
+            for owner in (element.get(OF), element.get(ABOUT)):
+                if owner in self.by_id:
+                    return owner
             element = self.above.get(element)
         return None
 

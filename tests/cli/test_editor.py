@@ -12,7 +12,7 @@ from crossgrain.cli.editor import doctor, places
 from crossgrain.cli.editor.install import install
 from crossgrain.cli.exits import Exit
 
-ENTRIES = {"allow", "mark", "measure", "name_edges", "reduce"}
+ENTRIES = {"allow", "compare", "mark", "measure", "name_edges", "reduce", "reduce_for_cloth"}
 
 
 @pytest.fixture(params=["profile", "mein Profil é 文"])
@@ -35,6 +35,7 @@ class TestInstall:
         assert {path.stem.removeprefix("crossgrain_") for path in menus.glob("*.inx")} >= ENTRIES
         assert (menus / "crossgrain-engine.txt").read_text(encoding="utf-8").strip() == sys.executable
         assert (menus / "locale" / "fr" / "LC_MESSAGES" / "crossgrain-menus.mo").is_file()
+        assert (menus / "samples" / "cloth-softer.toml").is_file()
         assert not [path for path in menus.rglob("*") if path.suffix in (".pyc", ".po")]
         assert {path.name for path in profile.iterdir()} == {"extensions"}
 

@@ -93,6 +93,16 @@ class TestCompare:
         assert "table 13.5" in data["pressure_bands_source"]
         assert "estimates" in data["estimate"]
 
+    def test_the_pieces_named_make_up_the_girths(self, capsys):
+        words = ["fabric", "compare", OLD, SOFTER, "--body", BODY, "--pattern", TROUSERS, "--json"]
+        worn = [word for id in ("left front", "right front", "back") for word in ("--piece", id)]
+        whole, part = (call(capsys, *words, *more).data["levels"] for more in ([], worn))
+        assert [row["level"]["is_stable"] for row in whole] == [True, False, False, False]
+        assert [row["level"]["is_stable"] for row in part] == [False] * 4, "the band is not among them"
+        result = call(capsys, *words, *worn[:2])
+        assert result.code == Exit.REFUSED
+        assert "some are missing" in result.err
+
     def test_without_a_body_at_a_few_stretches(self, capsys):
         data = call(capsys, "fabric", "compare", OLD, FIRMER, "--json").data
         assert [row["strain"] for row in data["strains"]] == pytest.approx([0.02, 0.05, 0.1, 0.15, 0.2])

@@ -5,14 +5,23 @@ A new entry gets one line here; the tests of this folder then hold it to all tha
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import NamedTuple
+
+SAMPLES = Path(__file__).parent.parent.parent / "samples"
+OLD, NEW, FIRMER = (str(SAMPLES / f"cloth-{name}.toml") for name in ("drafted-for", "softer", "firmer"))
+BODY = str(SAMPLES / "body-size-12.toml")
+WORN = ("front-left", "front-right", "back", "waistband")
 
 NOTES = ("--show", "notes")
 SHOWN = (*NOTES, "--show", "labels")
 
 
 class Choice(NamedTuple):
-    """One use of a menu entry."""
+    """One use of a menu entry.
+
+    Where the command writes a page, ``IN.svg`` and ``OUT.html`` stand in it for the drawing and the page.
+    """
 
     action: str
     drawing: str
@@ -29,12 +38,24 @@ CHOICES = (
            ("mark", "--notch", "side=50% double", "--notch", "inseam=120mm", "--add", *SHOWN)),
     Choice("mark", "marked", ("back",), {"mark": "cut", "cut": "1 on fold side", "outline": "stitch", "labels": "0"},
            ("mark", "--cut", "1 on fold side", "--outline", "stitch", *NOTES)),
+    Choice("compare", "trousers", WORN, {"drafted_for": OLD, "fabric": NEW, "body": BODY, "match": "tension"},
+           ("fabric", "compare", OLD, NEW, "--pattern", "IN.svg", "--html", "OUT.html", "--body", BODY)),
+    Choice("reduce-for-cloth", "trousers", WORN,
+           {"drafted_for": OLD, "fabric": NEW, "way": "body", "body": BODY, "match": "pressure", "pressure": "1.1 kPa",
+            "opening": "centre", "labels": "1", "before": "1"},
+           ("reduce", "--fabric", NEW, "--drafted-for", OLD, "--body", BODY, "--match", "pressure", "--pressure",
+            "1.1 kPa", "--opening", "centre", *SHOWN, "--show", "before")),
+    Choice("reduce-for-cloth", "traced", ("front-trace",),
+           {"drafted_for": OLD, "fabric": FIRMER, "way": "stretch", "by_stretch": "50 %", "labels": "0", "before": "0"},
+           ("reduce", "--fabric", FIRMER, "--drafted-for", OLD, "--by-stretch", "50 %", *NOTES)),
     Choice("reduce", "traced", ("front-trace",), {"by": "7,5 %", "along": "2%", "labels": "1", "before": "1"},
            ("reduce", "--by", "7,5 %", "--along", "2%", *SHOWN, "--show", "before")),
     Choice("allow", "marked", ("front", "back"), {"width": "3/8 in", "edge": "hem=30mm; inseam=0mm", "labels": "0"},
            ("allow", "--width", "3/8 in", "--edge", "hem=30mm", "--edge", "inseam=0mm", *NOTES)),
     Choice("measure", "marked", ("front",), {"level": "50mm; 120mm"},
            ("measure", "--level", "50mm", "--level", "120mm")),
+    Choice("measure", "marked", ("front",), {"into": "page", "level": "50mm"},
+           ("measure", "IN.svg", "--page", "OUT.html", "--level", "50mm")),
 )  # fmt: skip
 
 NAMES = tuple(dict.fromkeys(choice.action for choice in CHOICES))

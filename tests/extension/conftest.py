@@ -21,8 +21,9 @@ def drawing(tmp_path, capsys):
     """Return a function that writes one of the drawings of the tests, by its name."""
 
     def write(name):
-        if name == "traced":
-            return Path(shutil.copy(ROOT / "samples" / "traced-front.svg", tmp_path / "traced.svg"))
+        if name in ("traced", "trousers"):
+            original = {"traced": "traced-front.svg"}.get(name, f"{name}.svg")
+            return Path(shutil.copy(ROOT / "samples" / original, tmp_path / f"{name}.svg"))
         path = (write_bare if name == "bare" else write_marked)(tmp_path)
         capsys.readouterr()
         return path

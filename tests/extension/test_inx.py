@@ -8,11 +8,15 @@ import sys
 from dataclasses import fields
 from importlib import import_module
 
+import click
 import pytest
 from lxml import etree
 
+from crossgrain.cli.command import LazyGroup
 from crossgrain.cli.program import COMMANDS
+from crossgrain.fabric.comparison import MATCHES, Matching
 from crossgrain.operations.allowance import Allowance
+from crossgrain.operations.cloth_reduction import ClothReduction
 from crossgrain.operations.reduction import Reduction
 from extension.actions import CHOICES, NAMES
 from extension.conftest import EXTENSION
@@ -20,7 +24,7 @@ from extension.conftest import EXTENSION
 INX = "{http://www.inkscape.org/namespace/inkscape/extension}"
 ENTRIES = sorted(EXTENSION.glob("*.inx"))
 SCRIPTS = sorted(EXTENSION.glob("*.py"))
-SHARED = {"crossgrain_editor.py", "crossgrain_selection.py"}
+SHARED = {f"crossgrain_{name}.py" for name in ("cloth", "editor", "engine", "selection", "words")}
 
 
 @pytest.fixture(scope="session")
@@ -56,8 +60,14 @@ class TestEntry:
 
     def test_every_field_is_read_by_its_script_and_every_field_read_is_there(self, entry):
         source = (EXTENSION / f"{entry.stem}.py").read_text(encoding="utf-8")
-        words = {node.value for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Constant)}
+        tree = ast.parse(source)
+        if "crossgrain_cloth" in source:
+            tree.body += ast.parse((EXTENSION / "crossgrain_cloth.py").read_text(encoding="utf-8")).body
+        words = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant)}
         names = set(params(entry)) - {"labels", "before"}
+        if "save" in names:
+            names.remove("save")
+            assert "page=page" in source
         if entry.stem != "crossgrain_mark":  # whose fields are named as its pages
             assert names <= words
         if names & {"labels", "before"}:
@@ -65,7 +75,15 @@ class TestEntry:
 
     def test_a_field_is_text_so_that_lengths_carry_their_unit(self, entry):
         for param in params(entry).values():
-            assert param.get("type") in ("string", "bool", "optiongroup", "notebook")
+            assert param.get("type") in ("string", "bool", "optiongroup", "notebook", "path")
+
+    def test_a_file_is_chosen_with_a_picker_that_begins_at_a_sample(self, entry):
+        for name, param in params(entry).items():
+            if param.get("type") == "path" and name != "save":
+                assert (param.get("mode"), param.get("filetypes")) == ("file", "toml")
+                folder, _sign, file = param.text.partition("/")
+                assert folder == "samples"
+                assert (EXTENSION.parent / "samples" / file).is_file()
 
 
 def test_there_are_as_many_entries_as_scripts():
@@ -88,9 +106,22 @@ def test_a_field_starts_with_the_default_of_the_engine_or_its_example(entry, def
             assert default(param) == ""
 
 
+def test_what_is_matched_and_accepted_starts_as_in_the_engine():
+    for entry in ("compare", "reduce_for_cloth"):
+        found = params(EXTENSION / f"crossgrain_{entry}.inx")
+        assert default(found["match"]) == Matching().match
+        assert {option.get("value") for option in found["match"]} == set(MATCHES)
+        assert default(found["pressure"]) == ""
+    standing = {field.name: field.default for field in fields(ClothReduction)}
+    assert (default(found["accept_pressure"]) == "true") is standing["accept_pressure"]
+    assert default(found["opening"]) == ""
+
+
 @pytest.mark.parametrize("choice", CHOICES, ids=lambda choice: choice.action)
 def test_the_options_a_script_gives_are_options_of_the_command(choice):
     command = import_module(COMMANDS[choice.command[0]].module).command
+    if isinstance(command, LazyGroup):
+        command = command.get_command(click.Context(command), choice.command[1])
     options = {option for parameter in command.params for option in parameter.opts}
     assert {word for word in choice.command if word.startswith("--")} <= options
 

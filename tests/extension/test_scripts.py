@@ -11,7 +11,7 @@ import pytest
 
 from cli.drawings import BARE
 from crossgrain.cli.editor.install import install
-from extension.actions import CHOICES, NAMES
+from extension.actions import BODY, CHOICES, NAMES, NEW, OLD, WORN
 from extension.editor import by_command
 
 LAYERS = """<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"
@@ -50,7 +50,7 @@ def choose(menus, name, drawing, *arguments, **more):
     """Start a script as the editor does."""
     return subprocess.run(
         [sys.executable, str(menus / f"crossgrain_{name.replace('-', '_')}.py"), *arguments, str(drawing)],
-        env={**os.environ, "LANGUAGE": "en", "PYTHONPATH": str(menus), **more},
+        env={**os.environ, "LANGUAGE": "en", "BROWSER": "/bin/true", "PYTHONPATH": str(menus), **more},
         capture_output=True,
         check=False,
     )
@@ -70,11 +70,90 @@ def test_a_script_prints_the_drawing_the_command_writes_and_nothing_else(menus, 
     source = drawing(choice.drawing)
     truth = {"1": "true", "0": "false"}
     fields = [f"--{name}={truth.get(value, value)}" for name, value in choice.fields.items()]
-    done = choose(menus, choice.action, source, *(f"--id={id}" for id in choice.selected), *fields)
+    kept = tmp_path / "kept é.html"
+    ids = [f"--id={id}" for id in choice.selected]
+    done = choose(menus, choice.action, source, *ids, *fields, f"--save={kept}")
     pieces = [word for id in choice.selected for word in ("--piece", id)]
-    wanted = by_command(tmp_path, source, *choice.command, *pieces)
     assert (done.returncode, done.stderr) == (0, b"")
-    assert done.stdout == wanted.read_bytes()
+    if "OUT.html" in choice.command:
+        assert done.stdout == source.read_bytes()
+        source = source.rename(tmp_path / "drawing.svg")  # what a drawing is called that does not say so itself
+        assert kept.read_bytes() == by_command(tmp_path, source, *choice.command, *pieces).read_bytes()
+    else:
+        assert done.stdout == by_command(tmp_path, source, *choice.command, *pieces).read_bytes()
+        assert not kept.exists()
+
+
+class TestPage:
+    """The page of the figures, opened and kept."""
+
+    FIELDS = ("--id=front", "--into=page")
+
+    def test_a_page_of_ours_is_replaced_and_anything_else_is_not(self, menus, layers, tmp_path):
+        mine, page = tmp_path / "mine.html", tmp_path / "page.html"
+        mine.write_text("<p>mine</p>", encoding="utf-8")
+        assert "mine.html is there already" in refusal(choose(menus, "measure", layers, *self.FIELDS, f"--save={mine}"))
+        assert mine.read_text(encoding="utf-8") == "<p>mine</p>"
+        for _turn in range(2):
+            assert choose(menus, "measure", layers, *self.FIELDS, f"--save={page}").stderr == b""
+        assert b"<html" in page.read_bytes()
+
+    def test_the_browser_is_given_the_page(self, menus, layers, tmp_path):
+        browser = tmp_path / "browser"
+        browser.write_text(f'#!/bin/sh\necho "$1" > {tmp_path}/opened\n')
+        browser.chmod(0o755)
+        assert choose(menus, "measure", layers, *self.FIELDS, BROWSER=str(browser)).stderr == b""
+        address = (tmp_path / "opened").read_text().strip()
+        assert address.startswith("file:///")
+        assert address.endswith("/page.html")
+
+    def test_no_browser(self, menus, layers, tmp_path):
+        said = refusal(choose(menus, "measure", layers, *self.FIELDS, BROWSER="/bin/false", PATH="", DISPLAY=""))
+        assert said.startswith("No browser could be opened. The page is here: ")
+
+    def test_a_folder_that_is_not_there(self, menus, layers, tmp_path):
+        save = f"--save={tmp_path}/nowhere/page.html"
+        said = refusal(choose(menus, "measure", layers, *self.FIELDS, save))
+        assert said.startswith("The page could not be written: No such file or directory.")
+
+
+class TestCloth:
+    """The entries on cloth say in the dialog's words what is missing in it."""
+
+    @pytest.mark.parametrize("name", ["compare", "reduce-for-cloth"])
+    @pytest.mark.parametrize(
+        ("left_out", "said"),
+        [
+            ("fabric", "Choose the file of the cloth you cut from."),
+            ("drafted_for", "Choose the file of the cloth the pattern was drafted for."),
+            ("body", "Choose the file of the body that is to wear it."),
+            ("pressure", "Say which pressure you want, as 1.0 kPa."),
+        ],
+    )
+    def test_a_field_left_empty(self, menus, layers, name, left_out, said):
+        fields = {"fabric": NEW, "drafted_for": OLD, "body": BODY, "match": "pressure", "pressure": "1 kPa"}
+        given = [f"--{field}={value}" for field, value in fields.items() if field != left_out]
+        assert refusal(choose(menus, name, layers, "--id=front", *given)) == said
+
+    @pytest.mark.parametrize("name", ["compare", "reduce-for-cloth"])
+    def test_a_front_alone_is_no_garment(self, menus, drawing, name):
+        given = (f"--fabric={NEW}", f"--drafted_for={OLD}", f"--body={BODY}")
+        said = refusal(choose(menus, name, drawing("trousers"), "--id=front-right", *given))
+        assert said.startswith("The pieces make up 196 mm at the waist, where the body has 781 mm: some are missing.")
+
+    def test_a_pressure_that_nobody_accepted_names_the_box_to_tick(self, menus, drawing):
+        worn = [f"--id={id}" for id in WORN]
+        given = (f"--fabric={NEW}", f"--drafted_for={OLD}", f"--body={BODY}", "--match=pressure", "--pressure=3.5 kPa")
+        source = drawing("trousers")
+        said = refusal(choose(menus, "reduce-for-cloth", source, *worn, *given))
+        assert said.endswith("if you answer for it, give “Go on above 3.3 kPa”.")
+        done = choose(menus, "reduce-for-cloth", source, *worn, *given, "--accept_pressure=true")
+        assert (done.returncode, done.stderr) == (0, b"")
+        assert b"critical even in shapewear" in done.stdout, "the caution is to be read in the drawing"
+
+    def test_a_file_that_is_no_cloth(self, menus, layers):
+        given = (f"--fabric={BODY}", f"--drafted_for={OLD}", f"--body={BODY}")
+        assert "body-size-12.toml" in refusal(choose(menus, "reduce-for-cloth", layers, "--id=front", *given))
 
 
 class TestSelection:

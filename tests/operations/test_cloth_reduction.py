@@ -279,6 +279,13 @@ class TestRefused:
         assert [one.level.name for one in found] == ["hip"]
         assert ["thigh" in findings[0].message, "knee" in findings[1].message] == [True, True]
 
+    @pytest.mark.parametrize("names", [("left front",), ("back",), ("left front", "right front")])
+    def test_a_part_of_the_garment_is_not_taken_for_all_of_it(self, trousers, names):
+        part = Pattern(pieces=tuple(piece for piece in trousers.pieces if piece.label in names))
+        reduction = ClothReduction(fabric=straight(1.0), drafted_for=straight(3.0), body=body(hip=985.0))
+        with pytest.raises(ParameterError, match="some are missing"):
+            reduce_by_cloth(part, reduction)
+
     def test_a_pressure_asked_is_reached(self):
         level = body(hip=1000.0)
         reduction = ClothReduction(

@@ -75,7 +75,10 @@ def finding_labels(pattern: Pattern, findings: Iterable[Finding], others: Sequen
         ]
         if lines:
             (x, y), anchor = _beside(piece)
-            taken = [0.0, *(len(label.lines) + 1.0 for label in others if label.at == (x, y))]
+            taken = [
+                0.0,
+                *(len(label.lines) + 1.0 for label in others if label.about == piece.id and label.at == (x, y)),
+            ]
             at = (x, y + max(3.0, *taken) * _LEADING)
             labels.append(Label(about=piece.id, lines=tuple(lines), at=at, anchor=anchor, kind="finding"))
     return tuple(labels)
