@@ -15,7 +15,9 @@ COMMANDS: Final = {
     "mark": Entry("crossgrain.cli.mark", _("Name the edges of a bare outline and mark grain, notches, darts, holds.")),
     "reduce": Entry("crossgrain.cli.reduce", _("Narrow pieces along the cross grain for cloth that stretches.")),
     "allow": Entry("crossgrain.cli.allow", _("Draw the cut line beside the stitch line, a width per edge.")),
+    "take-in": Entry("crossgrain.cli.take_in", _("Take in or let out a seam by amounts at stations along it.")),
     "measure": Entry("crossgrain.cli.measure", _("Print edges, lengths, areas, widths and girths.")),
+    "check": Entry("crossgrain.cli.check", _("Look over seams, notches, joins, darts, allowances and girths.")),
     "fabric": Entry("crossgrain.cli.fabric", _("Test, compare and learn cloths: strain, tension, pressure.")),
     "editor": Entry("crossgrain.cli.editor", _("Put Crossgrain's menus into the vector editor Inkscape.")),
 }

@@ -1,0 +1,78 @@
+"""What lies in a seam's way when it is moved into a piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.ways import reach_of_ways
+from crossgrain.language import _
+from crossgrain.model.mark_lines import mark_lines
+from crossgrain.model.piece import Piece
+
+Floats = NDArray[np.float64]
+
+_CLEAR = 1e-3
+"""A way shorter by less than this, mm, than to what stands there just reaches it."""
+
+
+class Obstacle(NamedTuple):
+    """The first thing in the way.
+
+    Args:
+        what: in words, with its article.
+        point: where the way to it begins, mm.
+        wanted: how far it was to go there, mm.
+        possible: how far it can go, mm.
+    """
+
+    what: str
+    point: Point
+    wanted: float
+    possible: float
+
+
+def first_obstacle(piece: Piece, edge: str, starts: Floats, ends: Floats) -> Obstacle | None:
+    """Look along straight ways into a piece for its other side, its darts, its holds and its grain line.
+
+    What belongs to the edge itself moves with it, and the edges beside it are what its ends slide along: both are no
+    obstacles.
+
+    Args:
+        piece: the piece.
+        edge: the edge from which the ways start.
+        starts: where each way starts, mm, shape (n, 2).
+        ends: where it ends, shape (n, 2).
+
+    Returns:
+        The obstacle that leaves least of a way, or None.
+    """
+    sizes = np.hypot(*(ends - starts).T)
+    worst: Obstacle | None = None
+    for what, line in _lines(piece, edge):
+        reach = reach_of_ways(starts, ends, line)
+        k = int(np.argmax(sizes - reach))
+        if sizes[k] - reach[k] > _CLEAR and (worst is None or reach[k] - sizes[k] < worst.possible - worst.wanted):
+            x, y = starts[k]
+            worst = Obstacle(what, (float(x), float(y)), float(sizes[k]), float(reach[k]))
+    return worst
+
+
+def _lines(piece: Piece, edge: str) -> Iterator[tuple[str, Path]]:
+    names = piece.edge_names
+    at = names.index(edge)
+    beside = {edge, names[at - 1], names[(at + 1) % len(names)]}
+    for other in piece.edges:
+        if other.name not in beside:
+            yield _("the edge {name}").format(name=other.name), other.line
+    darts = tuple(dart for dart in piece.darts if dart.edge != edge)
+    holds = tuple(hold for hold in piece.holds if hold.edge != edge)
+    words = {"grain": _("the grain line"), "dart": _("a dart"), "hold": _("a hold")}
+    for mark in mark_lines(replace(piece, darts=darts, holds=holds, notches=())):
+        yield words[mark.kind], mark.line

@@ -1,0 +1,330 @@
+"""Take in or let out: move a seam by amounts that vary along it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from crossgrain.errors import CollapseError, CrossgrainError, ParameterError
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.length import path_length, places_at, point_at, point_at_share
+from crossgrain.kernel.line_beside import line_beside
+from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.profile import Profile
+from crossgrain.language import _
+from crossgrain.model.carried_marks import with_marks_carried
+from crossgrain.model.girths import waist_depth
+from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.moved_edge import with_moved_edge
+from crossgrain.model.obstacles import first_obstacle
+from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
+from crossgrain.model.pattern import Pattern
+from crossgrain.model.piece import Piece, listed
+from crossgrain.model.seam import SeamSide, sides_of
+from crossgrain.model.station import Station, station_places
+from crossgrain.station_text import write_station
+from crossgrain.tolerances import ACCURACY, COINCIDENT, SEAM_MATCH
+
+_LOOK = 2.0
+"""Between places along a seam at which its way is looked along, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Basting:
+    """An amount at a station: how far inside the old seam line it was basted there.
+
+    Args:
+        station: the place along the seam.
+        amount: mm, positive inside the old line, negative outside it; 0 where the seam stays.
+    """
+
+    station: Station
+    amount: float
+
+    def __post_init__(self) -> None:
+        if not math.isfinite(self.amount):
+            raise ParameterError(_("An amount is not a number."))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeIn:
+    """What a fitting found for one seam.
+
+    Args:
+        seam: the name of the seam's edges.
+        at: the amounts at stations, at least one.
+        is_girth: the amounts are what the whole garment is to lose in girth there, rather than distances: each is
+            divided among all edges of the seam.
+        shares: by words of the pieces' names, what share of both sides' amount together that side takes, 0 to 1; half each
+            where not said.
+        levels: names of levels with their depths below the waist, mm.
+        accuracy: how near curves follow the true line, mm, above 0.
+    """
+
+    seam: str
+    at: tuple[Basting, ...]
+    is_girth: bool = False
+    shares: tuple[tuple[str, float], ...] = ()
+    levels: tuple[tuple[str, float], ...] = ()
+    accuracy: float = ACCURACY
+
+    def __post_init__(self) -> None:
+        if not self.at:
+            raise ParameterError(
+                _("No amount is given."), advice=_("Give one at each station, as waist=0mm and hip=12mm.")
+            )
+        for word, share in self.shares:
+            if not 0.0 <= share <= 1.0:
+                raise ParameterError(
+                    _("{piece} cannot take {percent:.4g} % of what is taken in.").format(
+                        piece=word, percent=100.0 * share
+                    ),
+                    advice=_("Give a share from 0 % to 100 %."),
+                )
+        if not 0.0 < self.accuracy < math.inf:
+            raise ParameterError(_("An accuracy is a length above zero."), advice=_("Give, say, 0.01 mm."))
+
+
+def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
+    """Move a seam line on every piece that has it, by amounts that vary along it.
+
+    A seam stitched ``d`` inside the old line takes ``d`` from each of two layers, so ``2d`` from the girth for each seam
+    and ``2nd`` for ``n`` of them. Between stations amounts are blended without overshoot; outside them nothing moves. The
+    new line lies beside the old one at the amount's distance, square to it (Frenet: ``C + d n``). Its ends slide along
+    the edges beside it, which are cut there or drawn on as they were going. Marks keep their places: those on the seam
+    move square to it with it.
+
+    Args:
+        pattern: the pieces.
+        wanted: the seam and its amounts.
+
+    Returns:
+        The pattern. At stations the line lies at the amount within 1e-6 mm of it, between them within the accuracy of the
+        true line; where the amount is zero from one station to the next nothing moves. Pieces that do not have the seam
+        are what they were.
+
+    Raises:
+        ParameterError: no such seam; stations that are not found, lie out of order or leave out an end of the seam; shares
+            that fit no piece.
+        CollapseError: an amount that would reach a dart, a hold, the grain line or the piece's other side, or that is more
+            than a bend allows; the error says where, and how much is possible.
+        GeometryError: an end that cannot slide.
+
+    >>> from crossgrain.model import Edge
+    >>> box = Path.polygon([(0, 0), (200, 0), (200, 900), (0, 900)]).segments
+    >>> edges = tuple(Edge(name=n, line=Path((line,))) for n, line in zip(("waist", "side", "hem", "inseam"), box))
+    >>> basted = tuple(Basting(station=Station(name=n), amount=12.0) for n in ("waist", "hem"))
+    >>> outcome = take_in(Pattern(pieces=(Piece(id="front", edges=edges),)), TakeIn(seam="side", at=basted))
+    >>> [(round(x, 9), round(y, 9)) for x, y in outcome.value.pieces[0].edge("side").line.nodes]
+    [(188.0, 0.0), (188.0, 900.0)]
+    """
+    sides = sides_of(pattern, wanted.seam)
+    places = station_places(sides, [basting.station for basting in wanted.at], _depths(pattern, wanted))
+    factors = _factors(sides, wanted)
+    changed: list[Piece] = []
+    changes: list[Change] = []
+    findings: list[Finding] = []
+    for side, along, factor in zip(sides, places, factors, strict=True):
+        stations, amounts = _ordered(side, along, [basting.amount * factor for basting in wanted.at])
+        if not any(amounts):
+            continue
+        try:
+            new = _moved(side, stations, amounts, wanted.accuracy)
+        except CrossgrainError as error:
+            error.piece, error.edge = error.piece or side.piece.label, error.edge or wanted.seam
+            raise
+        changed.append(new)
+        changes += _lengths(side.piece, new)
+        findings += [*counterpart_gone(side.piece), *_lost_notches(side.piece, new)]
+    value = pattern.with_pieces(changed)
+    if changed:
+        changes = [*_girths(sides, factors, wanted), *changes]
+        findings += _uneven(sides_of(value, wanted.seam), wanted.seam)
+    return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
+
+
+def _depths(pattern: Pattern, wanted: TakeIn) -> dict[str, float]:
+    """Return how far each level lies below the waist at the side seam."""
+    top = waist_depth([piece for piece in pattern.pieces if not piece.cut.stabilised]) if wanted.levels else 0.0
+    return {name: top + depth for name, depth in wanted.levels}
+
+
+def _factors(sides: Sequence[SeamSide], wanted: TakeIn) -> list[float]:
+    """Return what each side's distance is, as a multiple of the amount given."""
+    shares = [_share(side, wanted) for side in sides]
+    for word, _amount in wanted.shares:
+        if not any(_is_called(side.piece, word) for side in sides):
+            raise ParameterError(
+                _("No piece of this seam is called {word}.").format(word=word),
+                edge=wanted.seam,
+                advice=_("Its pieces are: {names}.").format(names=listed(side.piece.label for side in sides)),
+            )
+    given = [share for share in shares if share is not None]
+    rest = 1.0 - given[0] if given else 0.5
+    weights = [2.0 * (rest if share is None else share) for share in shares]
+    if not wanted.is_girth:
+        return weights
+    whole = math.fsum(weight * side.copies for weight, side in zip(weights, sides, strict=True))
+    return [weight / whole for weight in weights]
+
+
+def _share(side: SeamSide, wanted: TakeIn) -> float | None:
+    return next((share for word, share in wanted.shares if _is_called(side.piece, word)), None)
+
+
+def _is_called(piece: Piece, word: str) -> bool:
+    return word in (piece.id, piece.name, *piece.name.split())
+
+
+def _ordered(
+    side: SeamSide, along: Sequence[float], amounts: Sequence[float]
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return stations and amounts in the order of the seam, checked: a seam moves only between places that are given."""
+    total = path_length(side.line)
+    ordered = sorted(zip(along, amounts, strict=True))
+    for (one, _one), (other, _other) in pairwise(ordered):
+        if other - one <= COINCIDENT:
+            raise ParameterError(
+                _("Two stations lie at the same place, {along:.1f} mm along the seam.").format(along=one),
+                piece=side.piece.label,
+                edge=side.edge.name,
+                position=_point(side.line, one),
+                advice=_("Give each place once."),
+            )
+    for (place, amount), end, name in (
+        (ordered[0], 0.0, side.first_neighbour),
+        (ordered[-1], total, side.last_neighbour),
+    ):
+        if amount and abs(place - end) > COINCIDENT:
+            raise ParameterError(
+                _("How far the seam moves between {end} and the next station is not said.").format(end=name),
+                piece=side.piece.label,
+                edge=side.edge.name,
+                position=_point(side.line, place),
+                advice=_("Give an amount at that end too, as {end}=0mm.").format(end=name),
+            )
+    places = tuple(min(max(place, 0.0), total) for place, _amount in ordered)
+    return places, tuple(amount for _place, amount in ordered)
+
+
+def _moved(side: SeamSide, stations: Sequence[float], amounts: Sequence[float], accuracy: float) -> Piece:
+    """Move one side of a seam on its piece."""
+    piece, name = side.piece, side.edge.name
+    blend = Profile(stations, amounts)
+    _check_way(side, blend)
+    distances = [side.inwards * amount for amount in amounts]
+    line = line_beside(side.line, stations, distances, accuracy)
+    edges = with_moved_edge(piece, name, line.reversed() if side.is_turned else line)
+
+    def place(edge: str, share: float) -> Point:
+        if edge != name:
+            return point_at_share(piece.edge(edge).line, share)
+        along = (1.0 - share if side.is_turned else share) * path_length(side.line)
+        return _beside(side, [along], blend(np.array([along]))[0])[0]
+
+    return with_marks_carried(piece, edges, place, lambda dart: dart_points(piece, dart)[1])
+
+
+def _beside(side: SeamSide, along: Sequence[float], amounts: Iterable[float]) -> list[Point]:
+    """Return the points so far inside a seam's line at places along it."""
+    out = []
+    for place, amount in zip(places_at(side.line, along), amounts, strict=True):
+        (x, y), (dx, dy) = point_at(side.line, place), side.line.segments[place.index].derivative(place.t)
+        step = side.inwards * float(amount) / (math.hypot(dx, dy) or 1.0)
+        out.append((x + step * dy, y - step * dx))
+    return out
+
+
+def _check_way(side: SeamSide, blend: Profile) -> None:
+    """Refuse amounts that would reach what lies inside the piece."""
+    total = path_length(side.line)
+    along = np.linspace(0.0, total, max(9, math.ceil(total / _LOOK)))
+    amounts = np.maximum(blend(along)[0], 0.0)
+    starts, ends = (np.array(_beside(side, along.tolist(), some)) for some in (np.zeros_like(along), amounts))
+    obstacle = first_obstacle(side.piece, side.edge.name, starts, ends)
+    if obstacle is not None:
+        raise CollapseError(
+            _("Taken in by {wanted:.1f} mm, the seam would reach {what} there.").format(
+                wanted=obstacle.wanted, what=obstacle.what
+            ),
+            position=obstacle.point,
+            advice=_("Take in less than {possible:.1f} mm there.").format(possible=obstacle.possible),
+        )
+
+
+def _girths(sides: Sequence[SeamSide], factors: Sequence[float], wanted: TakeIn) -> list[Change]:
+    """Return what each station takes from the girth of the whole garment."""
+    whole = math.fsum(factor * side.copies for side, factor in zip(sides, factors, strict=True))
+    return [
+        Change(
+            piece="",
+            edge=wanted.seam,
+            what=_("girth of the garment at {station}").format(station=write_station(basting.station)),
+            before=0.0,
+            after=-whole * basting.amount,
+        )
+        for basting in wanted.at
+    ]
+
+
+def _lengths(old: Piece, new: Piece) -> list[Change]:
+    """Return the lengths of the edges that changed."""
+    pairs = [(before, after) for before, after in zip(old.edges, new.edges, strict=True) if before.line != after.line]
+    return [
+        Change(
+            piece=old.label,
+            edge=before.name,
+            what=_("length"),
+            before=path_length(before.line),
+            after=path_length(after.line),
+        )
+        for before, after in pairs
+    ]
+
+
+def _lost_notches(old: Piece, new: Piece) -> list[Finding]:
+    """Return what to say of notches that lay on a part of an edge that was cut off."""
+    out = []
+    for before, after in zip(old.notches, new.notches, strict=True):
+        was, line = old.edge(before.edge).line, new.edge(after.edge).line
+        if was == line or before.share in (0.0, 1.0) or 0.0 < after.share < 1.0:
+            continue
+        point = point_at_share(was, before.share)
+        if nearest(line, point).distance > SEAM_MATCH:
+            out.append(
+                Finding(
+                    piece=old.label,
+                    edge=before.edge,
+                    message=_("A notch lay on the part that was cut off, and stands at the new corner now."),
+                    advice=_("Place it again, or take it away."),
+                    position=point,
+                )
+            )
+    return out
+
+
+def _uneven(sides: Sequence[SeamSide], seam: str) -> list[Finding]:
+    """Return what to say where the seam's sides no longer are of one length."""
+    lengths = [path_length(side.line) for side in sides]
+    if max(lengths) - min(lengths) <= SEAM_MATCH:
+        return []
+    return [
+        Finding(
+            piece=listed(side.piece.label for side in sides),
+            edge=seam,
+            message=_("The sides of the seam are {low:.1f} mm and {high:.1f} mm long now.").format(
+                low=min(lengths), high=max(lengths)
+            ),
+            advice=_("True the seam."),
+        )
+    ]
+
+
+def _point(line: Path, along: float) -> Point:
+    [place] = places_at(line, [min(max(along, 0.0), path_length(line))])
+    return point_at(line, place)
