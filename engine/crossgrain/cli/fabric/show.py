@@ -15,7 +15,7 @@ from crossgrain.fabric.bench import Strip
 from crossgrain.fabric.cloth import DIRECTIONS, FIRMNESS_AT, Cloth, Direction
 from crossgrain.fabric.comparison import unknown_firmness
 from crossgrain.files import read_cloth_file, write_text
-from crossgrain.language import _
+from crossgrain.language import _, in_figures
 from crossgrain.units import format_share, format_tension
 
 
@@ -78,7 +78,7 @@ def _show(cloth: Cloth) -> None:
         (_("direction"), _("stretch"), _("growth"), _("recovery"), _("narrowing")),
         [
             (name, format_share(one.stretch), _share(one.growth), _share(_of_strip(one, "recovery")),
-             "" if _of_strip(one, "narrowing") is None else f"{_of_strip(one, 'narrowing'):.2f}")
+             "" if _of_strip(one, "narrowing") is None else in_figures(f"{_of_strip(one, 'narrowing'):.2f}"))
             for name, one in tested
         ],
         title=f"{cloth.name} {cloth.composition}".strip(),
