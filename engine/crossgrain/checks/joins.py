@@ -78,7 +78,9 @@ def _look_at_seam(walk: Walk, at: int) -> list[Finding]:
     sentence = (
         _("Sewn to {other}, the {line} dips by {off:.1f}° there: {first:.1f}° and {second:.1f}° are more than 180°.")
         if off > 0.0
-        else _("Sewn to {other}, the {line} peaks by {off:.1f}° there: {first:.1f}° and {second:.1f}° are less than 180°.")
+        else _(
+            "Sewn to {other}, the {line} peaks by {off:.1f}° there: {first:.1f}° and {second:.1f}° are less than 180°."
+        )
     )
     return [
         Finding(
@@ -91,9 +93,9 @@ def _look_at_seam(walk: Walk, at: int) -> list[Finding]:
                 first=math.degrees(angles[0]),
                 second=math.degrees(angles[1]),
             ),
-            advice=_("Lay both pieces together as sewn and draw one smooth line; crossgrain true --seam {seam} does it.").format(
-                seam=walk.pair.name
-            ),
+            advice=_(
+                "Lay both pieces together as sewn and draw one smooth line; crossgrain true --seam {seam} does it."
+            ).format(seam=walk.pair.name),
             position=one.corner(first),
         )
     ]

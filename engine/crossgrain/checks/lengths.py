@@ -69,7 +69,9 @@ def _whole(walk: Walk, off: list[_Stretch]) -> Finding:
     )
     if walk.partners and off:
         parts = [
-            _("{part} {gap:+.1f} mm").format(part=_part(walk, *stretch[:2]), gap=stretch[2] if is_second else -stretch[2])
+            _("{part} {gap:+.1f} mm").format(
+                part=_part(walk, *stretch[:2]), gap=stretch[2] if is_second else -stretch[2]
+            )
             for stretch in off
         ]
         message += " " + _("From notch to notch: {parts}.").format(parts="; ".join(parts))

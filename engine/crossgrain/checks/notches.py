@@ -38,9 +38,9 @@ def _findings(walk: Walk) -> list[Finding]:
                     walk,
                     0,
                     first,
-                    _("The notch {first:.1f} mm from the {end} on {one} lies {second:.1f} mm from it on {other}.").format(
-                        first=first.along, second=second.along, end=walk.end_name(0), one=one, other=other
-                    ),
+                    _(
+                        "The notch {first:.1f} mm from the {end} on {one} lies {second:.1f} mm from it on {other}."
+                    ).format(first=first.along, second=second.along, end=walk.end_name(0), one=one, other=other),
                     _("Move the one that is wrong; crossgrain true moves notches to match."),
                 )
             )

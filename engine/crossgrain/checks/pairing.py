@@ -104,16 +104,17 @@ def pair_edges(pattern: Pattern, going_on: Collection[str] = ()) -> Pairs:
     ]
     alone: dict[str, list[str]] = {}
     for name in dict.fromkeys(name for piece in pieces for name in piece.edge_names if name and name not in names):
-        members = [piece for piece in pieces if name in piece.edge_names]
+        members = [piece for piece in pieces if name in piece.edge_names and piece.cut.on_fold != name]
         found, left = _pairs_of(name, members, twins)
         pairs += found
         if left and len(members) == 1:
             alone.setdefault(members[0].label, []).append(name)
         elif left:
             unchecked.append(
-                _("{edge}: {count} pieces have an edge of this name, and which are sewn together is not told: {names}.").format(
-                    edge=name, count=len(members), names=listed(piece.label for piece in members)
-                )
+                _(
+                    "{edge}: {count} pieces have an edge of this name, and which are sewn together is not told: "
+                    "{names}."
+                ).format(edge=name, count=len(members), names=listed(piece.label for piece in members))
             )
     if alone:
         unchecked.append(
@@ -132,7 +133,9 @@ def _pairs_of(name: str, members: Sequence[Piece], twins: dict[str, str]) -> tup
     match sorted(groups.values(), key=len, reverse=True):
         case [[piece]]:
             both = _is_both_hands(piece) and piece.cut.on_fold != name
-            return ([Pair(Side(piece, name), Side(piece, name))] if both else []), not both and piece.cut.on_fold != name
+            return (
+                [Pair(Side(piece, name), Side(piece, name))] if both else []
+            ), not both and piece.cut.on_fold != name
         case [[left, right]]:
             return [_twin(left, right, name)], False
         case [[one], [other]]:
@@ -204,5 +207,3 @@ def _likeness(one: Piece, other: Piece) -> float:
         lengths = sorted((Side(one, name).length, Side(other, name).length))
         ratios.append(lengths[0] / lengths[1] if lengths[1] > 0.0 else 0.0)
     return sum(ratios) / len({*one.edge_names, *other.edge_names})
-
-

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache
 from typing import Literal
 
 from crossgrain.kernel.affine import Point
@@ -64,7 +63,6 @@ class Side:
         return corner_angles(self.piece)[at % len(self.piece.edges)]
 
 
-@cache
 def corner_angles(piece: Piece) -> tuple[float, ...]:
     """Return the angle of the cloth where each edge of a piece starts, radians from 0 to 2π."""
     turns = node_turns(piece.line)

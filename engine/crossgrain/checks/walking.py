@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final
 
-from crossgrain.checks.pairing import Pair, hand
+from crossgrain.checks.pairing import Pair
 from crossgrain.checks.side import ENDS, End, Side
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import point_at_share
 from crossgrain.model.marks import Notch
+from crossgrain.model.pattern import Pattern
+from crossgrain.model.seam import sides_of
 
 _OTHER_KIND: Final = 5.0
 """A notch of another kind counts as this much farther away, mm, where partners are looked for."""
@@ -67,51 +67,30 @@ class Walk:
         return point_at_share(side.line, share if start == "start" else 1.0 - share)
 
 
-def walk(pair: Pair) -> Walk | None:
-    """Walk a seam.
-
-    Args:
-        pair: the two sides.
-
-    Returns:
-        The walk; None where it cannot be told which ends meet.
-    """
-    is_alike = _run_alike(pair)
-    if is_alike is None:
-        return None
-    ends = (ENDS, ENDS if is_alike else (ENDS[1], ENDS[0]))
-    stops = [_stops(side, start) for side, (start, _end) in zip((pair.first, pair.second), ends, strict=True)]
-    partners, alone = _partners(tuple(stops[0]), tuple(stops[1]))
+def walk(pair: Pair) -> Walk:
+    """Walk a seam from its upper end, or from the end where both sides meet edges of one name."""
+    pieces = (pair.first.piece,) if pair.is_copy else (pair.first.piece, pair.second.piece)
+    found = sides_of(Pattern(pieces=pieces), pair.name)
+    turned = (found[0].is_turned, found[-1].is_turned)
+    first, second = ((ENDS[1], ENDS[0]) if is_turned else ENDS for is_turned in turned)
+    partners, alone = _partners(_stops(pair.first, first[0]), _stops(pair.second, second[0]))
     return Walk(
         pair=pair,
-        ends=ends,
+        ends=(first, second),
         lengths=(pair.first.length, pair.second.length),
         partners=partners,
         alone=alone,
     )
 
 
-def _run_alike(pair: Pair) -> bool | None:
-    """Tell whether both sides are named from the same end: by what they meet there, else by how the pieces lie."""
-    if pair.is_copy:
-        return True
-    (a0, a1), (b0, b1) = ((side.neighbour("start"), side.neighbour("end")) for side in (pair.first, pair.second))
-    alike, against = (a0 == b0) + (a1 == b1), (a0 == b1) + (a1 == b0)
-    if alike != against:
-        return alike > against
-    way = hand(pair.first.piece, pair.second.piece)
-    if way == 0:
-        return None
-    return (winding(pair.first.piece.line) == winding(pair.second.piece.line)) is (way == 1)
-
-
-def _stops(side: Side, start: End) -> list[Stop]:
+def _stops(side: Side, start: End) -> tuple[Stop, ...]:
     length = side.length
 
     def stop(notch: Notch) -> Stop:
         return Stop((notch.share if start == "start" else 1.0 - notch.share) * length, notch.share, notch.count)
 
-    return sorted((stop(n) for n in side.piece.notches if n.edge == side.name), key=lambda one: one.along)
+    found = (stop(notch) for notch in side.piece.notches if notch.edge == side.name)
+    return tuple(sorted(found, key=lambda one: one.along))
 
 
 def _partners(
@@ -121,18 +100,18 @@ def _partners(
     few, many = sorted((first, second), key=len)
     is_first_few = few is first
 
-    @lru_cache(maxsize=None)
-    def best(i: int, j: int) -> tuple[float, tuple[int, ...]]:
-        if i == len(few):
-            return 0.0, ()
-        cost, rest = best(i + 1, j + 1)
-        cost += abs(few[i].along - many[j].along) + (_OTHER_KIND if few[i].count != many[j].count else 0.0)
-        options = [(cost, (j, *rest))]
-        if len(many) - (j + 1) >= len(few) - i:
-            options.append(best(i, j + 1))
-        return min(options)
-
-    chosen = best(0, 0)[1]
+    spare = len(many) - len(few)
+    # For so many of the many passed over: what the partners cost so far, and who they are.
+    best: list[tuple[float, tuple[int, ...]]] = [(0.0, ())] * (spare + 1)
+    for i, stop in enumerate(few):
+        found: list[tuple[float, tuple[int, ...]]] = []
+        for passed in range(spare + 1):
+            cost, before = best[passed]
+            other = many[i + passed]
+            cost += abs(stop.along - other.along) + (_OTHER_KIND if stop.count != other.count else 0.0)
+            found.append(min([(cost, (*before, i + passed)), *found[-1:]]))
+        best = found
+    chosen = best[-1][1]
     partners = [(few[i], many[j]) for i, j in enumerate(chosen)]
     alone = tuple((1 if is_first_few else 0, stop) for j, stop in enumerate(many) if j not in chosen)
     return tuple((a, b) if is_first_few else (b, a) for a, b in partners), alone

@@ -60,13 +60,18 @@ class Body:
         name: whose.
         source: where the figures come from.
         levels: in order from the waist down, each once.
+        heel_girth: round heel and instep with the foot stretched, mm: what has to pass a hem. None where it was not
+            taken.
     """
 
     name: str
     source: str = ""
     levels: tuple[BodyLevel, ...] = ()
+    heel_girth: float | None = None
 
     def __post_init__(self) -> None:
+        if self.heel_girth is not None and not (math.isfinite(self.heel_girth) and self.heel_girth > 0.0):
+            raise ParameterError(_("The {name} girth is not above zero.").format(name="heel"))
         names = [level.name for level in self.levels]
         if len(set(names)) != len(names):
             raise ParameterError(_("A level of the body is given twice."))

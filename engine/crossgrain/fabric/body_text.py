@@ -8,7 +8,8 @@
     hip_height = "827 mm"
 
 Girths: waist, hip, thigh, knee, calf, ankle. Heights, from the floor: waist, hip, thigh, knee, calf, ankle.
-``hem_height`` places the hem, which has no girth of a body.
+``hem_height`` places the hem, which has no girth of a body. ``heel_girth`` is taken round heel and instep with the foot
+stretched: what has to pass a hem. The list of ISO 8559:1989 has no such girth; its name here is ours.
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ def read_body(text: str, name: str) -> Body:
     table = read_table(text, name)
     girths = {level: f"{level}_girth" for level in LEVELS if level != "hem"}
     heights = {level: f"{level}_height" for level in LEVELS}
-    table.only(("name", "source", *girths.values(), *heights.values()))
+    table.only(("name", "source", "heel_girth", *girths.values(), *heights.values()))
     top = table.amount_or_none("waist_height", parse_length)
     levels = []
     for level in LEVELS:
@@ -50,4 +51,5 @@ def read_body(text: str, name: str) -> Body:
     if all(level.girth is None for level in levels):
         raise table.fault(_("No girth is given."), _("Add hip_girth or another."))
     title, source = table.text("name", name), table.text("source", "")
-    return table.made(lambda: Body(name=title, source=source, levels=tuple(levels)))
+    heel = table.amount_or_none("heel_girth", parse_length)
+    return table.made(lambda: Body(name=title, source=source, levels=tuple(levels), heel_girth=heel))

@@ -1,4 +1,4 @@
-"""Layers of our own in the drawing, which the maker can switch off: labels, and the outlines before.
+"""Layers of our own in the drawing, which the maker can switch off: labels, findings, and the outlines before.
 
 What stands on them is looked at and never read: no line on them is a piece. Each piece's part is a group that says in
 ``crossgrain:about`` which outline it is about, and is replaced when the piece is worked on again; the layer itself
@@ -13,7 +13,9 @@ from typing import Final, Literal
 
 from lxml import etree
 
+from crossgrain.kernel.affine import Point
 from crossgrain.language import _
+from crossgrain.model.finding_mark import FindingMark
 from crossgrain.model.label import Label
 from crossgrain.model.pattern import Pattern
 from crossgrain.svg.drawing import Drawing
@@ -22,7 +24,7 @@ from crossgrain.svg.names import INKSCAPE, crossgrain, inkscape, svg
 from crossgrain.svg.redraw import LAYER
 from crossgrain.svg.transforms import format_matrix
 
-Name = Literal["labels", "before"]
+Name = Literal["labels", "before", "findings"]
 
 _ABOUT: Final = crossgrain("about")
 _FONT: Final = "font-family:sans-serif;font-size:8px;stroke:none"
@@ -31,6 +33,11 @@ _STYLES: Final = {
     "table": f"{_FONT};font-family:monospace;fill:#000000;white-space:pre",
     "finding": f"{_FONT};fill:#7a1f1f",
 }
+_LEADER: Final = "fill:none;stroke:#7a1f1f;stroke-width:0.4"
+DOT: Final = 5.5
+"""Radius of the dot in which a finding's number stands, mm."""
+_TICK: Final = 2.5
+"""Half the size of the cross on the place itself, mm."""
 _BEFORE: Final = "fill:none;stroke:#6a6a6a;stroke-width:0.25;stroke-dasharray:3,2;stroke-linejoin:round"
 _LEADING: Final = 11.0
 
@@ -73,6 +80,39 @@ def draw_before(drawing: Drawing, before: Pattern, after: Pattern) -> None:
         )
 
 
+def draw_findings(drawing: Drawing, marks: Sequence[FindingMark]) -> None:
+    """Replace all that stands on the layer of findings, which lies on top.
+
+    Args:
+        drawing: the drawing; altered in place.
+        marks: the findings; none leave the layer empty.
+    """
+    layer = _layer(drawing, "findings", make=bool(marks))
+    if layer is None:
+        return
+    for child in list(layer):
+        layer.remove(child)
+    for mark in marks:
+        group = etree.SubElement(layer, svg("g"), {_ABOUT: mark.label.about})
+        (x, y), (tx, ty) = mark.at, mark.label.at
+        leader = f"M{x:.2f},{y:.2f} L{mark.dot[0]:.2f},{mark.dot[1]:.2f} L{tx:.2f},{ty:.2f}"
+        etree.SubElement(group, svg("path"), {"style": _LEADER, "d": leader})
+        cross = f"M{x - _TICK:.2f},{y:.2f} h{2 * _TICK} M{x:.2f},{y - _TICK:.2f} v{2 * _TICK}"
+        etree.SubElement(group, svg("path"), {"style": _LEADER, "d": cross})
+        _dot(group, mark.dot, mark.number)
+        _write(group, mark.label)
+
+
+def _dot(group: etree._Element, at: Point, number: int) -> None:
+    x, y = at
+    place = {"cx": f"{x:.2f}", "cy": f"{y:.2f}", "r": f"{DOT:g}"}
+    etree.SubElement(group, svg("circle"), {"style": "fill:#7a1f1f;stroke:#ffffff;stroke-width:0.8", **place})
+    size = 8.0 if number < 10 else 6.5
+    style = f"font-family:sans-serif;font-size:{size:g}px;font-weight:bold;stroke:none;fill:#ffffff;text-anchor:middle"
+    text = etree.SubElement(group, svg("text"), {"style": style, "x": f"{x:.2f}", "y": f"{y + 0.36 * size:.2f}"})
+    text.text = str(number)
+
+
 def _layer(drawing: Drawing, name: Name, *, make: bool) -> etree._Element | None:
     """Find a layer of ours, or make it; its coordinates are mm of the page."""
     for child in drawing.root.iterchildren(svg("g")):
@@ -84,7 +124,7 @@ def _layer(drawing: Drawing, name: Name, *, make: bool) -> etree._Element | None
     layer = root.makeelement(svg("g"), {"id": drawing.free_id(f"crossgrain-{name}"), LAYER: name})
     if INKSCAPE in root.nsmap.values():
         layer.set(inkscape("groupmode"), "layer")
-        layer.set(inkscape("label"), {"labels": _("Crossgrain: labels"), "before": _("Crossgrain: before")}[name])
+        layer.set(inkscape("label"), _shown_name(name))
     layer.set("transform", format_matrix(drawing.page.to_mm.inverse()))
     drawn = [child for child in root.iterchildren(etree.Element) if not _is_kept_first(child)]
     if name == "before" and drawn:
@@ -95,6 +135,14 @@ def _layer(drawing: Drawing, name: Name, *, make: bool) -> etree._Element | None
         layer.tail = "\n"
     drawing.forget()
     return layer
+
+
+def _shown_name(name: Name) -> str:
+    return {
+        "labels": _("Crossgrain: labels"),
+        "before": _("Crossgrain: before"),
+        "findings": _("Crossgrain: findings"),
+    }[name]
 
 
 def _is_kept_first(element: etree._Element) -> bool:

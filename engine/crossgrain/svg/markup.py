@@ -87,6 +87,11 @@ def is_marked(element: etree._Element) -> bool:
     return any(element.get(crossgrain(name)) is not None for name in ATTRIBUTES)
 
 
+def states_grain(element: etree._Element) -> bool:
+    """Tell whether an outline says how it lies on the cloth; if not, its grain is taken to run down the page."""
+    return element.get(crossgrain("grain")) is not None
+
+
 def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path | None = None) -> Piece:
     """Read the piece whose outline an element is.
 

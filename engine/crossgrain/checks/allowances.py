@@ -1,0 +1,91 @@
+"""Check allowances against the bends of their edges, and the cut line against itself."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Final
+
+import numpy as np
+
+from crossgrain.checks.checked import Checked
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.area import winding
+from crossgrain.kernel.crossing import path_crossings, self_crossings
+from crossgrain.kernel.curvature import curvatures
+from crossgrain.kernel.path import Path
+from crossgrain.language import _
+from crossgrain.model.outcome import Finding
+from crossgrain.model.piece import Edge, Piece
+
+_PLACES: Final = 65
+"""At how many places of a segment its bend is taken. Between them a smooth bend hardly changes."""
+
+
+def check_allowances(piece: Piece) -> Checked:
+    """Look for bends that are tighter than the allowance on their inner side, and for a cut line that crosses.
+
+    On the inner side of a bend the cut line is shorter than the stitch line; where the radius is less than the width,
+    nothing is left of it. Outside a stitch line that is a hollow; inside a cut line, a round.
+
+    Args:
+        piece: a piece whose outline does not cross itself.
+
+    Returns:
+        A finding for each edge with such a bend, at the tightest place found; and one where the cut line meets itself
+        or the stitch line crosses it.
+    """
+    findings = [finding for edge in piece.edges for finding in _bend(piece, edge)]
+    return Checked(findings=(*findings, *_cut_line(piece)))
+
+
+def _bend(piece: Piece, edge: Edge) -> Iterator[Finding]:
+    if not edge.allowance:
+        return
+    inner = winding(piece.line) * (-1.0 if piece.outline == "stitch" else 1.0)
+    tightest, place = _tightest(edge.line, inner)
+    if tightest * edge.allowance <= 1.0:
+        return
+    yield Finding(
+        piece=piece.label,
+        edge=edge.name,
+        message=_("The allowance of {width:.1f} mm is wider than the bend's radius of {radius:.1f} mm.").format(
+            width=edge.allowance, radius=0.0 if math.isinf(tightest) else 1.0 / tightest
+        ),
+        advice=_("Make the allowance narrower there, or the bend rounder; as it is, it cannot be clipped flat."),
+        position=place,
+    )
+
+
+def _tightest(line: Path, inner: float) -> tuple[float, Point]:
+    """Return the greatest curvature towards one side of a line, 1/mm, 0 or more, and where it is."""
+    t = np.linspace(0.0, 1.0, _PLACES)
+    best, place = 0.0, line.start
+    for segment in line.segments:
+        found = inner * curvatures(np.repeat([segment.controls], _PLACES, axis=0), t)
+        at = int(found.argmax())
+        if found[at] > best:
+            best, place = float(found[at]), segment.point(float(t[at]))
+    return best, place
+
+
+def _cut_line(piece: Piece) -> list[Finding]:
+    if piece.counterpart is None:
+        return []
+    met = next(iter(self_crossings(piece.counterpart)), None)
+    names = (_("cut line"), _("stitch line")) if piece.outline == "stitch" else (_("stitch line"), _("cut line"))
+    if met is not None:
+        message = _("The {line} drawn beside the outline meets itself.").format(line=names[0])
+    else:
+        met = next((one for one in path_crossings(piece.line, piece.counterpart) if one.kind == "cross"), None)
+        message = _("The {line} crosses the {other}.").format(line=names[0], other=names[1])
+    if met is None:
+        return []
+    return [
+        Finding(
+            piece=piece.label,
+            message=message,
+            advice=_("Draw it again: crossgrain allow IN.svg -o OUT.svg --piece {id}.").format(id=piece.id),
+            position=met.point,
+        )
+    ]
