@@ -18,6 +18,7 @@ from typing import Final
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
+from crossgrain.model.ease import Ease
 from crossgrain.model.station import Station
 from crossgrain.notation import read_name, write_length, write_share
 from crossgrain.units import parse_length, parse_share
@@ -104,6 +105,28 @@ def read_side_share(text: str) -> tuple[str, float]:
             advice=_("Write it as front=40%."),
         )
     return piece.strip(), parse_share(share)
+
+
+def read_ease(text: str) -> Ease:
+    """Read which side of a seam stays longer, by how much, and between which places.
+
+    >>> read_ease("back=4mm between knee and hip").start
+    Station(name='knee', share=None, along=None, notch=None, node=None, start='', piece='')
+    """
+    piece, sign, rest = text.partition("=")
+    amount, between, places = rest.partition(" between ")
+    start, joined, end = places.partition(" and ")
+    if not sign or not piece.strip() or bool(between) != bool(joined):
+        raise ParameterError(
+            _("“{text}” is no ease.").format(text=text.strip()),
+            advice=_("Write it as back=4mm, or as back=4mm between knee and hip."),
+        )
+    return Ease(
+        piece=piece.strip(),
+        amount=parse_length(amount),
+        start=read_station(start) if between else None,
+        end=read_station(end) if between else None,
+    )
 
 
 def _unclear(text: str) -> ParameterError:

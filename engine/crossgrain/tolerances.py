@@ -134,3 +134,7 @@ ON_CREASE: Final = 0.01
 BESIDE_END: Final = 1e-6
 """How near a stretch's end its slope is looked at, as a share of the stretch. A line that stands still at the end gets
 no farther on so short a way than a millionth of a millionth of the stretch."""
+
+LENGTH_REACHED: Final = 1e-7
+"""A length that a seam is brought to is reached within this: a tenth of COINCIDENT, so that both sides' errors together
+stay under it."""

@@ -15,7 +15,7 @@ from crossgrain.notation import (
     read_outline_spot,
     read_width,
 )
-from crossgrain.station_text import read_basting, read_side_share
+from crossgrain.station_text import read_basting, read_ease, read_side_share
 from crossgrain.units import parse_length, parse_pressure, parse_share
 
 LENGTH: Final = Written("LENGTH", parse_length)
@@ -31,3 +31,4 @@ HOLD: Final = Written("EDGE=LENGTH …", read_hold)
 CUT: Final = Written("CUT", read_cut)
 BASTING: Final = Written("STATION=LENGTH", read_basting)
 SIDE_SHARE: Final = Written("PIECE=SHARE", read_side_share)
+EASE: Final = Written("PIECE=LENGTH …", read_ease)

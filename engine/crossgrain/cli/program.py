@@ -16,6 +16,7 @@ COMMANDS: Final = {
     "reduce": Entry("crossgrain.cli.reduce", _("Narrow pieces along the cross grain for cloth that stretches.")),
     "allow": Entry("crossgrain.cli.allow", _("Draw the cut line beside the stitch line, a width per edge.")),
     "take-in": Entry("crossgrain.cli.take_in", _("Take in or let out a seam by amounts at stations along it.")),
+    "true": Entry("crossgrain.cli.true", _("Make the sides of a seam agree: lengths, notches, smooth joins.")),
     "measure": Entry("crossgrain.cli.measure", _("Print edges, lengths, areas, widths and girths.")),
     "check": Entry("crossgrain.cli.check", _("Look over seams, notches, joins, darts, allowances and girths.")),
     "fabric": Entry("crossgrain.cli.fabric", _("Test, compare and learn cloths: strain, tension, pressure.")),

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import click
 
-from crossgrain.cli.amounts import BASTING, EDGE_LENGTH, SIDE_SHARE
+from crossgrain.cli.amounts import BASTING, SIDE_SHARE
 from crossgrain.cli.change import change
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, changes_drawing
-from crossgrain.cli.levels import depths_of_levels
+from crossgrain.cli.levels import BODY, LEVEL, levels_of
 from crossgrain.cli.program import COMMANDS
 from crossgrain.language import _
 from crossgrain.model.station import Station
@@ -26,8 +26,8 @@ from crossgrain.model.station import Station
     + _(
         "A seam is found by its name on every piece that has it. Amounts are distances stitched inside the old line; "
         "negative ones let out. A station is an end, by the edge that the seam meets there; a level, with --body or "
-        "--level; a share of the seam; a distance from an end; or a notch. Between stations amounts are blended without "
-        "overshoot; where they are zero nothing moves. The ends slide along the edges beside the seam."
+        "--level; a share of the seam; a distance from an end; or a notch. Between stations amounts are blended "
+        "without overshoot; where they are zero nothing moves. The ends slide along the edges beside the seam."
     ),
 )
 @changes_drawing
@@ -49,8 +49,9 @@ from crossgrain.model.station import Station
     multiple=True,
     help=_("What share of both sides together a side takes: front=40% moves the seam; half each if not said."),
 )
-@click.option("--level", "levels", type=EDGE_LENGTH, multiple=True, help=_("A level's depth below the waist: hip=200mm."))
-@click.option("--body", metavar="BODY.toml", type=click.Path(path_type=Path), help=_("Whose levels they are."))
+@click.option(
+    "--level", "levels", type=multiple=True, help=_("A level's depth below the waist: hip=20cm.")
+)
 def command(
     job: Job,
     *,
@@ -69,6 +70,6 @@ def command(
         at=tuple(Basting(station=station, amount=amount) for station, amount in at),
         is_girth=is_girth,
         shares=shares,
-        levels=depths_of_levels(body, levels),
+        levels=levels_of(body, levels),
     )
     return change(job, lambda pattern: take_in(pattern, wanted))

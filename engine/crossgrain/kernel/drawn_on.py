@@ -19,8 +19,8 @@ def drawn_on_at_end(line: Path, reach: float) -> Path:
     """Let an open line go on past its end.
 
     A straight end goes on straight, a curved one bends on as it was bending: it is the same cubic followed beyond its
-    end, so that a line which was cut and is drawn on again is the old one. Where that would run far, or round a bend, it
-    goes on straight.
+    end, so that a line which was cut and is drawn on again is the old one. Where that would run far, or round a bend,
+    it goes on straight.
 
     Args:
         line: an open line.

@@ -88,7 +88,7 @@ def _parts(line: Path, stations: Sequence[float]) -> list[_Part]:
 
 
 def _moved(part: _Part, blend: Profile, accuracy: float) -> list[tuple[Segment, ...]]:
-    """Move one part, smooth run by smooth run. Where the moved runs would gape at a node, both go on until they meet."""
+    """Move one part, smooth run by smooth run. Where moved runs would gape at a node, both go on until they meet."""
     runs, starts = _runs(part, blend, accuracy)
     fits = [_Fit(one, start, blend) for one, start in zip(runs, starts, strict=True)]
     for before, after in pairwise(fits):

@@ -28,8 +28,8 @@ def slid(line: Path, neighbour: Path) -> tuple[Path, Path]:
         neighbour: the line that starts where the line ended before it was moved.
 
     Returns:
-        Both, the first ending where the second starts. Each has been cut there, or drawn on as it was going; what is left
-        of it is the same line, and nothing else of it moves.
+        Both, the first ending where the second starts. Each has been cut there, or drawn on as it was going; what is
+        left of it is the same line, and nothing else of it moves.
 
     Raises:
         GeometryError: the two run on into one another, or do not meet; nothing would be left of one of them.

@@ -22,8 +22,8 @@ def reach_of_ways(starts: Floats, ends: Floats, line: Path) -> Floats:
         line: the line, open or closed; curves are followed within 0.01 mm.
 
     Returns:
-        The distance from the start to the nearest meeting, mm, shape (n,); infinite where there is none, or where the way
-        has no length.
+        The distance from the start to the nearest meeting, mm, shape (n,); infinite where there is none, or where the
+        way has no length.
 
     >>> wall = Path.polygon([(5, -5), (5, 5), (9, 5), (9, -5)])
     >>> reach_of_ways(np.array([[0.0, 0.0], [0.0, 9.0]]), np.array([[20.0, 0.0], [20.0, 9.0]]), wall).tolist()

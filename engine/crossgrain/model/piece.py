@@ -125,6 +125,17 @@ class Piece:
         )
 
 
+def is_called(piece: Piece, word: str) -> bool:
+    """Tell whether a maker who says a word may mean a piece: by its id, its name or a word of its name.
+
+    >>> from crossgrain.kernel.path import Path
+    >>> edge = Edge(name="", line=Path(Path.polygon([(0, 0), (9, 0), (9, 9)]).segments))
+    >>> is_called(Piece(id="p1", name="left front", edges=(edge,)), "front")
+    True
+    """
+    return word in (piece.id, piece.name, *piece.name.split())
+
+
 def listed(names: Iterable[str]) -> str:
     """Join the names that are not empty with commas."""
     return ", ".join(name for name in names if name)

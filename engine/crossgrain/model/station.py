@@ -48,7 +48,9 @@ class Station:
     def __post_init__(self) -> None:
         ways = [bool(self.name), *(way is not None for way in (self.share, self.along, self.notch, self.node))]
         if sum(ways) != 1:
-            raise ParameterError(_("A station is a level, an end, a share, a distance, a notch or a node: one of them."))
+            raise ParameterError(
+                _("A station is a level, an end, a share, a distance, a notch or a node; one of them.")
+            )
         if self.share is not None and not 0.0 <= self.share <= 1.0:
             raise ParameterError(
                 _("A station at {percent:.4g} % lies off its seam.").format(percent=self.share * 100.0),

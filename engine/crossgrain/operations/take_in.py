@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -18,13 +18,14 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
-from crossgrain.model.girths import waist_depth
+from crossgrain.model.edge_lengths import edge_lengths
+from crossgrain.model.levels import depths_of_levels
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.moved_edge import with_moved_edge
 from crossgrain.model.obstacles import first_obstacle
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.piece import Piece, listed
+from crossgrain.model.piece import Piece, is_called, listed
 from crossgrain.model.seam import SeamSide, sides_of
 from crossgrain.model.station import Station, station_places
 from crossgrain.station_text import write_station
@@ -60,8 +61,8 @@ class TakeIn:
         at: the amounts at stations, at least one.
         is_girth: the amounts are what the whole garment is to lose in girth there, rather than distances: each is
             divided among all edges of the seam.
-        shares: by words of the pieces' names, what share of both sides' amount together that side takes, 0 to 1; half each
-            where not said.
+        shares: by words of the pieces' names, what share of both sides' amount together that side takes, 0 to 1; half
+            each where not said.
         levels: names of levels with their depths below the waist, mm.
         accuracy: how near curves follow the true line, mm, above 0.
     """
@@ -93,26 +94,26 @@ class TakeIn:
 def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     """Move a seam line on every piece that has it, by amounts that vary along it.
 
-    A seam stitched ``d`` inside the old line takes ``d`` from each of two layers, so ``2d`` from the girth for each seam
-    and ``2nd`` for ``n`` of them. Between stations amounts are blended without overshoot; outside them nothing moves. The
-    new line lies beside the old one at the amount's distance, square to it (Frenet: ``C + d n``). Its ends slide along
-    the edges beside it, which are cut there or drawn on as they were going. Marks keep their places: those on the seam
-    move square to it with it.
+    A seam stitched ``d`` inside the old line takes ``d`` from each of two layers, so ``2d`` from the girth for each
+    seam and ``2nd`` for ``n`` of them. Between stations amounts are blended without overshoot; outside them nothing
+    moves. The new line lies beside the old one at the amount's distance, square to it (Frenet: ``C + d n``). Its ends
+    slide along the edges beside it, which are cut there or drawn on as they were going. Marks keep their places: those
+    on the seam move square to it with it.
 
     Args:
         pattern: the pieces.
         wanted: the seam and its amounts.
 
     Returns:
-        The pattern. At stations the line lies at the amount within 1e-6 mm of it, between them within the accuracy of the
-        true line; where the amount is zero from one station to the next nothing moves. Pieces that do not have the seam
-        are what they were.
+        The pattern. At stations the line lies at the amount within 1e-6 mm of it, between them within the accuracy of
+        the true line; where the amount is zero from one station to the next nothing moves. Pieces that do not have the
+        seam are what they were.
 
     Raises:
-        ParameterError: no such seam; stations that are not found, lie out of order or leave out an end of the seam; shares
-            that fit no piece.
-        CollapseError: an amount that would reach a dart, a hold, the grain line or the piece's other side, or that is more
-            than a bend allows; the error says where, and how much is possible.
+        ParameterError: no such seam; stations that are not found, lie out of order or leave out an end of the seam;
+            shares that fit no piece.
+        CollapseError: an amount that would reach a dart, a hold, the grain line or the piece's other side, or that is
+            more than a bend allows; the error says where, and how much is possible.
         GeometryError: an end that cannot slide.
 
     >>> from crossgrain.model import Edge
@@ -124,7 +125,7 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     [(188.0, 0.0), (188.0, 900.0)]
     """
     sides = sides_of(pattern, wanted.seam)
-    places = station_places(sides, [basting.station for basting in wanted.at], _depths(pattern, wanted))
+    places = station_places(sides, [basting.station for basting in wanted.at], depths_of_levels(pattern, wanted.levels))
     factors = _factors(sides, wanted)
     changed: list[Piece] = []
     changes: list[Change] = []
@@ -139,7 +140,7 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
             error.piece, error.edge = error.piece or side.piece.label, error.edge or wanted.seam
             raise
         changed.append(new)
-        changes += _lengths(side.piece, new)
+        changes += edge_lengths(side.piece, new)
         findings += [*counterpart_gone(side.piece), *_lost_notches(side.piece, new)]
     value = pattern.with_pieces(changed)
     if changed:
@@ -148,17 +149,11 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
 
 
-def _depths(pattern: Pattern, wanted: TakeIn) -> dict[str, float]:
-    """Return how far each level lies below the waist at the side seam."""
-    top = waist_depth([piece for piece in pattern.pieces if not piece.cut.stabilised]) if wanted.levels else 0.0
-    return {name: top + depth for name, depth in wanted.levels}
-
-
 def _factors(sides: Sequence[SeamSide], wanted: TakeIn) -> list[float]:
     """Return what each side's distance is, as a multiple of the amount given."""
     shares = [_share(side, wanted) for side in sides]
     for word, _amount in wanted.shares:
-        if not any(_is_called(side.piece, word) for side in sides):
+        if not any(is_called(side.piece, word) for side in sides):
             raise ParameterError(
                 _("No piece of this seam is called {word}.").format(word=word),
                 edge=wanted.seam,
@@ -174,17 +169,13 @@ def _factors(sides: Sequence[SeamSide], wanted: TakeIn) -> list[float]:
 
 
 def _share(side: SeamSide, wanted: TakeIn) -> float | None:
-    return next((share for word, share in wanted.shares if _is_called(side.piece, word)), None)
-
-
-def _is_called(piece: Piece, word: str) -> bool:
-    return word in (piece.id, piece.name, *piece.name.split())
+    return next((share for word, share in wanted.shares if is_called(side.piece, word)), None)
 
 
 def _ordered(
     side: SeamSide, along: Sequence[float], amounts: Sequence[float]
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Return stations and amounts in the order of the seam, checked: a seam moves only between places that are given."""
+    """Return stations and amounts in the order of the seam, checked: it moves only between places that are given."""
     total = path_length(side.line)
     ordered = sorted(zip(along, amounts, strict=True))
     for (one, _one), (other, _other) in pairwise(ordered):
@@ -269,21 +260,6 @@ def _girths(sides: Sequence[SeamSide], factors: Sequence[float], wanted: TakeIn)
             after=-whole * basting.amount,
         )
         for basting in wanted.at
-    ]
-
-
-def _lengths(old: Piece, new: Piece) -> list[Change]:
-    """Return the lengths of the edges that changed."""
-    pairs = [(before, after) for before, after in zip(old.edges, new.edges, strict=True) if before.line != after.line]
-    return [
-        Change(
-            piece=old.label,
-            edge=before.name,
-            what=_("length"),
-            before=path_length(before.line),
-            after=path_length(after.line),
-        )
-        for before, after in pairs
     ]
 
 

@@ -1,0 +1,64 @@
+"""``crossgrain true``: make the sides of a seam agree."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from crossgrain.cli.amounts import EASE, LENGTH
+from crossgrain.cli.change import change
+from crossgrain.cli.command import Command
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.job import Job, changes_drawing
+from crossgrain.cli.levels import BODY, LEVEL, levels_of
+from crossgrain.cli.program import COMMANDS
+from crossgrain.language import _
+
+if TYPE_CHECKING:
+    from crossgrain.model.ease import Ease
+
+
+@click.command(
+    "true",
+    cls=Command,
+    example="crossgrain true fitted.svg -o trued.svg --seam side",
+    help=COMMANDS["true"].summary
+    + "\n\n"
+    + _(
+        "Both sides are walked from their common end. Their lengths and their notches are made to agree, and at both "
+        "ends the edges beside the seam are led to its new corners until they go on in one smooth line from piece to "
+        "piece. What already agrees stays exactly as it is: lengths and notches within 0.5 mm, angles within 0.5°."
+    ),
+)
+@changes_drawing
+@click.option("--seam", required=True, metavar="EDGE", help=_("The name of the edges that are sewn together there."))
+@click.option(
+    "--give",
+    metavar="END",
+    help=_("The end at which it may become longer or shorter, or along for all of it; the hem where it has one."),
+)
+@click.option("--keep", metavar="PIECE", help=_("Pieces that stay as they are, by their name or a word of it."))
+@click.option(
+    "--ease",
+    type=EASE,
+    multiple=True,
+    help=_("The side that stays longer and by how much: back=4mm, or back=4mm between knee and hip."),
+)
+@click.option("--blend", type=LENGTH, help=_("Over what length an edge is led to its new corner; 80mm if not said."))
+@click.option(
+    "--level", "levels", type=multiple=True, help=_("A level's depth below the waist: hip=20cm.")
+)
+def command(
+    job: Job, *, ease: tuple[Ease, ...], levels: tuple[tuple[str, float], ...], body: Path | None, **given: Any
+) -> Exit:
+    """True a seam."""
+    from crossgrain.operations.trueing import Trueing, true
+
+    trueing = Trueing(
+        ease=ease,
+        levels=levels_of(body, levels),
+        **{name: value for name, value in given.items() if value is not None},
+    )
+    return change(job, lambda pattern: true(pattern, trueing))
