@@ -19,6 +19,7 @@ from typing import Final
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
 from crossgrain.model.ease import Ease
+from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.station import Station
 from crossgrain.notation import read_name, write_length, write_share
 from crossgrain.units import parse_length, parse_share
@@ -39,7 +40,7 @@ def read_station(text: str) -> Station:
         if kind == "notch" and between != "of":
             return Station(notch=int(number), start=read_name(rest) if rest else "")
         if kind == "node" and between != "from":
-            return Station(node=int(number), piece=rest or "")
+            return Station(spot=OutlineSpot(node=int(number)), piece=rest or "")
         raise _unclear(text)
     place, between, start = words.partition(" from ")
     end = read_name(start) if between else ""
@@ -67,7 +68,11 @@ def write_station(station: Station) -> str:
         return f"{write_length(station.along)}{start}"
     if station.notch is not None:
         return f"notch {station.notch}{start}"
-    return f"node {station.node}" + (f" of {station.piece}" if station.piece else "")
+    assert station.spot is not None  # a station has one of them
+    of = f" of {station.piece}" if station.piece else ""
+    if station.spot.node is None:
+        return _("the place chosen")
+    return f"node {station.spot.node}{of}"
 
 
 def read_basting(text: str) -> tuple[Station, float]:
@@ -111,7 +116,7 @@ def read_ease(text: str) -> Ease:
     """Read which side of a seam stays longer, by how much, and between which places.
 
     >>> read_ease("back=4mm between knee and hip").start
-    Station(name='knee', share=None, along=None, notch=None, node=None, start='', piece='')
+    Station(name='knee', share=None, along=None, notch=None, spot=None, start='', piece='')
     """
     piece, sign, rest = text.partition("=")
     amount, between, places = rest.partition(" between ")

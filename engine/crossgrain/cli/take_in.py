@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from crossgrain.cli.amounts import BASTING, SIDE_SHARE
-from crossgrain.cli.change import change
+from crossgrain.cli.change import change_drawing
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, changes_drawing
 from crossgrain.cli.levels import BODY, LEVEL, levels_of
 from crossgrain.cli.program import COMMANDS
 from crossgrain.language import _
-from crossgrain.model.station import Station
+
+if TYPE_CHECKING:
+    from crossgrain.model import Outcome, Pattern
+    from crossgrain.model.station import Station
+    from crossgrain.svg.drawing import Drawing
 
 
 @click.command(
@@ -49,9 +54,8 @@ from crossgrain.model.station import Station
     multiple=True,
     help=_("What share of both sides together a side takes: front=40% moves the seam; half each if not said."),
 )
-@click.option(
-    "--level", "levels", type=multiple=True, help=_("A level's depth below the waist: hip=20cm.")
-)
+@LEVEL
+@BODY
 def command(
     job: Job,
     *,
@@ -64,12 +68,18 @@ def command(
 ) -> Exit:
     """Move a seam."""
     from crossgrain.operations.take_in import Basting, TakeIn, take_in
+    from crossgrain.svg.nodes import station_at_node
 
-    wanted = TakeIn(
-        seam=seam,
-        at=tuple(Basting(station=station, amount=amount) for station, amount in at),
-        is_girth=is_girth,
-        shares=shares,
-        levels=levels_of(body, levels),
-    )
-    return change(job, lambda pattern: take_in(pattern, wanted))
+    def taken_in(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
+        wanted = TakeIn(
+            seam=seam,
+            at=tuple(
+                Basting(station=station_at_node(drawing, pattern, station), amount=amount) for station, amount in at
+            ),
+            is_girth=is_girth,
+            shares=shares,
+            levels=levels_of(body, levels),
+        )
+        return take_in(pattern, wanted)
+
+    return change_drawing(job, taken_in)

@@ -47,9 +47,8 @@ if TYPE_CHECKING:
     help=_("The side that stays longer and by how much: back=4mm, or back=4mm between knee and hip."),
 )
 @click.option("--blend", type=LENGTH, help=_("Over what length an edge is led to its new corner; 80mm if not said."))
-@click.option(
-    "--level", "levels", type=multiple=True, help=_("A level's depth below the waist: hip=20cm.")
-)
+@LEVEL
+@BODY
 def command(
     job: Job, *, ease: tuple[Ease, ...], levels: tuple[tuple[str, float], ...], body: Path | None, **given: Any
 ) -> Exit:

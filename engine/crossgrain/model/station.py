@@ -32,21 +32,21 @@ class Station:
         share: a share of the seam's length, 0 to 1, from its first end.
         along: a distance from its first end, mm.
         notch: the number of a notch from the first end, 1 for the nearest.
-        node: the number of a node of a piece, as the editor counts; on the other pieces the same share of the seam.
+        spot: a place on the outline of a piece; on the other pieces the same share of the seam.
         start: the name of the end from which share, distance or notch are counted instead of the first.
-        piece: the id or name of the piece that has the node.
+        piece: the id or name of the piece that has the spot.
     """
 
     name: str = ""
     share: float | None = None
     along: float | None = None
     notch: int | None = None
-    node: int | None = None
+    spot: OutlineSpot | None = None
     start: str = ""
     piece: str = ""
 
     def __post_init__(self) -> None:
-        ways = [bool(self.name), *(way is not None for way in (self.share, self.along, self.notch, self.node))]
+        ways = [bool(self.name), *(way is not None for way in (self.share, self.along, self.notch, self.spot))]
         if sum(ways) != 1:
             raise ParameterError(
                 _("A station is a level, an end, a share, a distance, a notch or a node; one of them.")
@@ -89,8 +89,8 @@ def _place(side: SeamSide, sides: Sequence[SeamSide], station: Station, depths: 
         if station.name in depths:
             return _at_depth(side, station.name, depths[station.name])
         raise _unknown(station.name, (*sorted(first), *sorted(depths), *sorted(last)))
-    if station.node is not None:
-        return _node_share(sides, station) * total
+    if station.spot is not None:
+        return _spot_share(sides, station) * total
     if station.share is not None:
         along = station.share * total
     elif station.along is not None:
@@ -150,18 +150,17 @@ def _at_notch(side: SeamSide, station: Station, *, from_last: bool) -> float:
     return total - place if from_last else place
 
 
-def _node_share(sides: Sequence[SeamSide], station: Station) -> float:
+def _spot_share(sides: Sequence[SeamSide], station: Station) -> float:
+    assert station.spot is not None
     for side in sides:
         if station.piece in (side.piece.id, side.piece.name) or (not station.piece and len(sides) == 1):
-            name, share = edge_at(side.piece, OutlineSpot(node=station.node))
+            name, share = edge_at(side.piece, station.spot)
             if name != side.edge.name:
                 share = _corner_share(side, share, name)
             return 1.0 - share if side.is_turned else share
     raise ParameterError(
-        _("Node {node} is not said to be one of a piece of this seam.").format(node=station.node),
-        advice=_("Name the piece: node {node} of {piece}.").format(
-            node=station.node, piece=listed(side.piece.id for side in sides[:1])
-        ),
+        _("A node is not said to be one of a piece of this seam."),
+        advice=_("Name the piece: node 12 of {piece}.").format(piece=listed(side.piece.id for side in sides[:1])),
     )
 
 

@@ -8,6 +8,8 @@ from typing import TypeVar
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
 from crossgrain.model.outline_spot import OutlineSpot
+from crossgrain.model.pattern import Pattern
+from crossgrain.model.station import Station
 from crossgrain.model.wanted import WantedDart, WantedNotch
 from crossgrain.svg.drawing import Drawing
 
@@ -37,6 +39,20 @@ def spot_at_node(drawing: Drawing, id: str, spot: OutlineSpot) -> OutlineSpot:
             piece=id,
         )
     return OutlineSpot(point=starts[spot.node])
+
+
+def station_at_node(drawing: Drawing, pattern: Pattern, station: Station) -> Station:
+    """Return a station given at a node as one at the point where it lies; see :func:`spot_at_node`.
+
+    A node whose piece is not said is one of the only piece there is.
+    """
+    if station.spot is None:
+        return station
+    if station.piece or len(pattern.pieces) > 1:
+        piece = pattern.piece(station.piece)
+    else:
+        [piece] = pattern.pieces
+    return replace(station, spot=spot_at_node(drawing, piece.id, station.spot), piece=piece.id)
 
 
 def mark_at_node(drawing: Drawing, id: str, mark: M) -> M:
