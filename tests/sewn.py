@@ -78,9 +78,16 @@ class Leg:
             notches=self.notches,
         )
 
+    def length_of_side(self):
+        return path_length(self.piece().edge("side").line)
+
+    def first_notch(self):
+        """How far from the waist the first notch lies, mm."""
+        return min(notch.share for notch in self.notches) * self.length_of_side()
+
     def with_notch_at(self, along, count=1):
         """A notch on the side, mm below the partner's waist, wherever this one's lies."""
-        share = (along + self.raised) / path_length(self.piece().edge("side").line)
+        share = (along + self.raised) / self.length_of_side()
         return replace(self, notches=(*self.notches, Notch(edge="side", share=share, count=count)))
 
 

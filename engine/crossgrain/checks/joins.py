@@ -1,16 +1,7 @@
 """Check that edges go on smoothly over a seam: laid together as sewn, no peak and no dip.
 
-Which edges go on is what a pattern maker asks at each end of a seam:
-
-* waist with waist, hem with hem, and other edges that are sewn to none of their own name: over the side seam, over the
-  inseam, and square to a centre that is cut on a fold or sewn to its own mirrored copy;
-* a seam that goes on over another, as a yoke's over a princess seam: the edges of one name that both pieces have, when
-  they are sewn to something else;
-* the crotch over the inseam, where front and back call it by different names: both are then sewn to their own left and
-  right.
-
-Where left and right meet at the crotch point, the inseams need not go on: four pieces meet there, and the crotch seam
-is the one that is sewn through.
+Which edges go on, :mod:`crossgrain.model.going_on` tells. Square to their middle are those that go on over a fold, or
+over the seam of a piece with its own mirrored copy.
 """
 
 from __future__ import annotations
@@ -19,12 +10,13 @@ import math
 from collections.abc import Iterable
 
 from crossgrain.checks.checked import Checked
-from crossgrain.checks.pairing import Pairs
-from crossgrain.checks.side import ENDS, End, Side
-from crossgrain.checks.walking import Walk
 from crossgrain.language import _
+from crossgrain.model.going_on import goes_on
 from crossgrain.model.outcome import Finding
+from crossgrain.model.pairing import Pairs
 from crossgrain.model.piece import Piece
+from crossgrain.model.side import ENDS, End, Side
+from crossgrain.model.walking import Walk
 from crossgrain.tolerances import CORNER_TURN, SMOOTH_TURN
 
 
@@ -46,25 +38,13 @@ def check_joins(walks: Iterable[Walk], pairs: Pairs, pieces: Iterable[Piece]) ->
         for at in (0, 1):
             if walk.pair.is_copy:
                 _look_at_middle(walk.pair.first, walk.ends[0][at], pairs, findings, unchecked)
-            elif _go_on(walk, at, pairs):
+            elif goes_on(walk, at, pairs):
                 findings += _look_at_seam(walk, at)
     for piece in pieces:
         if piece.cut.on_fold:
             for end in ENDS:
                 _look_at_middle(Side(piece, piece.cut.on_fold), end, pairs, findings, unchecked)
     return Checked(findings=tuple(findings), unchecked=tuple(unchecked))
-
-
-def _go_on(walk: Walk, at: int, pairs: Pairs) -> bool:
-    """Tell whether the edges beside a seam's end are one line when it is sewn."""
-    (one, other), (first, second) = walk.sides, (ends[at] for ends in walk.ends)
-    a, b = one.neighbour(first), other.neighbour(second)
-    kinds = pairs.kind(one.piece, a), pairs.kind(other.piece, b)
-    if a != b:
-        return all(kind in ("own copy", "twin") for kind in kinds) and not walk.pair.is_twin
-    if kinds == ("going on", "going on"):
-        return True
-    return kinds == ("seam", "seam") and not walk.pair.is_twin and not pairs.are_sewn(one.piece, other.piece, a)
 
 
 def _look_at_seam(walk: Walk, at: int) -> list[Finding]:

@@ -7,9 +7,9 @@ from itertools import pairwise
 from typing import Final
 
 from crossgrain.checks.checked import Checked
-from crossgrain.checks.walking import Walk
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
+from crossgrain.model.walking import Walk
 from crossgrain.tolerances import SEAM_MATCH
 
 _HARDLY_SEWN: Final = 0.05

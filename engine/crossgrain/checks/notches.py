@@ -6,9 +6,9 @@ from collections.abc import Iterable
 
 from crossgrain.checks.checked import Checked
 from crossgrain.checks.lengths import is_slipped
-from crossgrain.checks.walking import Stop, Walk
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
+from crossgrain.model.walking import Stop, Walk
 from crossgrain.tolerances import SEAM_MATCH
 
 

@@ -14,11 +14,11 @@ from crossgrain.checks.joins import check_joins
 from crossgrain.checks.lengths import check_lengths
 from crossgrain.checks.notches import check_notches
 from crossgrain.checks.outlines import check_outline
-from crossgrain.checks.pairing import pair_edges
-from crossgrain.checks.walking import walk
 from crossgrain.language import _
+from crossgrain.model.pairing import pair_edges
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
+from crossgrain.model.walking import walk
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
