@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import Final
 
 from crossgrain.checks.checked import Checked
+from crossgrain.checks.eased import SeamEase, eased, is_more_than
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
-from crossgrain.model.walking import Walk
+from crossgrain.model.walking import Stop, Walk
 from crossgrain.tolerances import SEAM_MATCH
 
 _HARDLY_SEWN: Final = 0.05
@@ -17,34 +18,35 @@ _HARDLY_SEWN: Final = 0.05
 less (common practice: 2 to 4 %)."""
 
 
-def check_lengths(walks: Iterable[Walk]) -> Checked:
+def check_lengths(walks: Iterable[Walk], eases: Sequence[SeamEase] = ()) -> Checked:
     """Compare the sides of each seam.
 
     Args:
         walks: the seams, walked.
+        eases: what ease is meant.
 
     Returns:
-        A finding for each seam whose sides differ by more than 0.5 mm; where they agree in all, one for each stretch
-        between notches that differs by more, unless a notch that has slipped explains it.
+        A finding for each seam whose sides differ by more than 0.5 mm from what is meant; where they agree in all, one
+        for each stretch between notches that differs by more, unless a notch that has slipped explains it.
     """
-    return Checked(findings=tuple(finding for one in walks for finding in _findings(one)))
+    return Checked(findings=tuple(finding for one in walks for finding in _findings(one, eased(one, eases))))
 
 
-def _findings(walk: Walk) -> list[Finding]:
+def _findings(walk: Walk, ease: float) -> list[Finding]:
     if walk.pair.is_copy:
         return []
     first, second = walk.lengths
-    off = [stretch for stretch in _stretches(walk) if abs(stretch[2]) > SEAM_MATCH]
-    if abs(second - first) > SEAM_MATCH:
-        return [_whole(walk, off)]
-    slipped = {stop[0].along for stop in walk.partners if is_slipped(walk, stop[0].along, stop[1].along)}
+    if abs(second - first - ease) > SEAM_MATCH:
+        return [_whole(walk, [stretch for stretch in _stretches(walk) if abs(stretch[2]) > SEAM_MATCH], ease)]
+    off = [stretch for stretch in _stretches(walk) if is_more_than(stretch[2], ease)]
+    slipped = {stop[0].along for stop in walk.partners if is_slipped(walk, *stop, ease)}
     return [_stretch(walk, *one) for one in off if not {one[0][0], one[1][0]} & slipped]
 
 
-def is_slipped(walk: Walk, first: float, second: float) -> bool:
+def is_slipped(walk: Walk, first: Stop, second: Stop, ease: float) -> bool:
     """Tell whether a notch lies elsewhere on the second side than on the first, from whichever end one measures."""
-    excess = walk.lengths[1] - walk.lengths[0]
-    return abs(second - first) > SEAM_MATCH and abs(second - first - excess) > SEAM_MATCH
+    gap = second.along - first.along
+    return is_more_than(gap, ease) and is_more_than(walk.lengths[1] - walk.lengths[0] - gap, ease)
 
 
 _Stretch = tuple[tuple[float, float], tuple[float, float], float]
@@ -56,7 +58,7 @@ def _stretches(walk: Walk) -> list[_Stretch]:
     return [(p, q, (q[1] - p[1]) - (q[0] - p[0])) for p, q in pairwise(at)]
 
 
-def _whole(walk: Walk, off: list[_Stretch]) -> Finding:
+def _whole(walk: Walk, off: list[_Stretch], ease: float) -> Finding:
     (first, second), (one, other) = walk.lengths, walk.sides
     gap, is_second = abs(second - first), second > first
     longer, shorter = (other, one) if is_second else (one, other)
@@ -67,6 +69,10 @@ def _whole(walk: Walk, off: list[_Stretch]) -> Finding:
         long=max(first, second),
         short=min(first, second),
     )
+    if ease:
+        message += " " + _("{ease:.1f} mm of ease on {eased} are meant.").format(
+            ease=abs(ease), eased=(other if ease > 0.0 else one).piece.label
+        )
     if walk.partners and off:
         parts = [
             _("{part} {gap:+.1f} mm").format(

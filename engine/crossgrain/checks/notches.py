@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from crossgrain.checks.checked import Checked
+from crossgrain.checks.eased import SeamEase, eased
 from crossgrain.checks.lengths import is_slipped
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
@@ -12,27 +13,32 @@ from crossgrain.model.walking import Stop, Walk
 from crossgrain.tolerances import SEAM_MATCH
 
 
-def check_notches(walks: Iterable[Walk]) -> Checked:
+def check_notches(walks: Iterable[Walk], eases: Sequence[SeamEase] = ()) -> Checked:
     """Compare the notches of each seam.
 
     Where the sides themselves differ in length, where each notch lies is said with that.
 
     Args:
         walks: the seams, walked.
+        eases: what ease is meant.
 
     Returns:
         A finding for each notch that lies more than 0.5 mm elsewhere on the other side, is of another kind there, or
         has no partner.
     """
-    return Checked(findings=tuple(finding for one in walks if not one.pair.is_copy for finding in _findings(one)))
+    return Checked(
+        findings=tuple(
+            finding for one in walks if not one.pair.is_copy for finding in _findings(one, eased(one, eases))
+        )
+    )
 
 
-def _findings(walk: Walk) -> list[Finding]:
+def _findings(walk: Walk, ease: float) -> list[Finding]:
     one, other = (side.piece.label for side in walk.sides)
-    is_even = abs(walk.lengths[1] - walk.lengths[0]) <= SEAM_MATCH
+    is_even = abs(walk.lengths[1] - walk.lengths[0] - ease) <= SEAM_MATCH
     out = []
     for first, second in walk.partners:
-        if is_even and is_slipped(walk, first.along, second.along):
+        if is_even and is_slipped(walk, first, second, ease):
             out.append(
                 _finding(
                     walk,

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from crossgrain.checks.allowances import check_allowances
 from crossgrain.checks.checked import Checked, together
 from crossgrain.checks.darts import check_darts
+from crossgrain.checks.eased import SeamEase
 from crossgrain.checks.grain import check_grain
 from crossgrain.checks.holds import check_holds
 from crossgrain.checks.joins import check_joins
@@ -27,10 +28,12 @@ class Looking:
 
     Args:
         going_on: names, besides waist, hem, neck and armhole, of edges that are not sewn to each other.
+        eases: what ease is meant on seams.
         without_grain: the ids of the pieces whose grain the drawing does not state.
     """
 
     going_on: tuple[str, ...] = ()
+    eases: tuple[SeamEase, ...] = ()
     without_grain: frozenset[str] = frozenset()
 
 
@@ -56,7 +59,7 @@ def check_pattern(pattern: Pattern, looking: Looking | None = None) -> Checked:
             *(checked for _piece, checked in outlines),
             *(_one(piece, looking.without_grain) for piece in sound),
             _bare([piece for piece in sound if piece not in named]),
-            _seams(Pattern(pieces=tuple(named)), looking.going_on),
+            _seams(Pattern(pieces=tuple(named)), looking),
             _dependents(named),
         ]
     )
@@ -75,13 +78,13 @@ def _bare(pieces: list[Piece]) -> Checked:
     return Checked(unchecked=(sentence.format(pieces=listed(piece.label for piece in pieces)),))
 
 
-def _seams(pattern: Pattern, going_on: tuple[str, ...]) -> Checked:
-    pairs = pair_edges(pattern, going_on)
+def _seams(pattern: Pattern, looking: Looking) -> Checked:
+    pairs = pair_edges(pattern, looking.going_on)
     walks = [walk(pair) for pair in pairs.pairs]
     return together(
         [
-            check_lengths(walks),
-            check_notches(walks),
+            check_lengths(walks, looking.eases),
+            check_notches(walks, looking.eases),
             check_joins(walks, pairs, pattern.pieces),
             Checked(unchecked=pairs.unchecked),
         ]

@@ -20,6 +20,7 @@ from crossgrain.units import format_length, format_share
 if TYPE_CHECKING:
     from crossgrain.checks.checked import Checked
     from crossgrain.checks.ease import PlacedLevel
+    from crossgrain.checks.eased import SeamEase
     from crossgrain.fabric.body import Body
     from crossgrain.fabric.cloth import Cloth
     from crossgrain.model import Finding, Pattern
@@ -84,9 +85,10 @@ def command(
     without_grain = frozenset(
         piece.id for piece in pattern.pieces if piece.name and not states_grain(drawing.shape(piece.id).element)
     )
-    looked = check_pattern(pattern, Looking(going_on=not_sewn, without_grain=without_grain))
+    eases, lost = _eases(drawing)
+    looked = check_pattern(pattern, Looking(going_on=not_sewn, eases=eases, without_grain=without_grain))
     worn, levels = _worn(pattern, wearer, cloth, opening)
-    checked = together([Checked(findings=(*unread, *_unreadable(drawing, job, unread))), looked, worn])
+    checked = together([Checked(findings=(*unread, *_unreadable(drawing, job, unread)), unchecked=lost), looked, worn])
     if job.as_json:
         show_json(_data(job, checked, levels, cloth))
     else:
@@ -112,6 +114,23 @@ def _unreadable(drawing: Drawing, job: Job, said: Sequence[Finding]) -> list[Fin
         return []
     known = {finding.piece for finding in said}
     return [Finding(piece=id, message=message) for id, message in drawing.unreadable if id not in known]
+
+
+def _eases(drawing: Drawing) -> tuple[tuple[SeamEase, ...], tuple[str, ...]]:
+    """Return the ease that seams were trued to, by the drawing's journal: of each seam, what was said last."""
+    from crossgrain.errors import CrossgrainError
+    from crossgrain.station_text import read_ease
+    from crossgrain.svg.journal import entries
+
+    try:
+        said = {}
+        for entry in entries(drawing):
+            given = dict(entry.parameters)
+            if entry.operation == "true" and "seam" in given:
+                said[given["seam"]] = [text for text in given.get("ease", "").split(";") if text.strip()]
+        return tuple((seam, read_ease(text.strip())) for seam, texts in said.items() for text in texts), ()
+    except CrossgrainError as error:
+        return (), (_("Whether ease is meant, by the drawing's journal: {reason}").format(reason=error),)
 
 
 def _worn(
