@@ -112,6 +112,15 @@ def read_side_share(text: str) -> tuple[str, float]:
     return piece.strip(), parse_share(share)
 
 
+def read_depth(text: str) -> tuple[str, float | None]:
+    """Read a level by its name, or by its depth below the waist, mm.
+
+    >>> read_depth("knee"), read_depth("55 cm")
+    (('knee', None), ('', 550.0))
+    """
+    return ("", parse_length(text)) if re.match(r"\s*[0-9.,]", text) else (read_name(text.strip()), None)
+
+
 def read_ease(text: str) -> Ease:
     """Read which side of a seam stays longer, by how much, and between which places.
 

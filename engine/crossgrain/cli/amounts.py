@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from crossgrain.cli.written import Written
+from crossgrain.follow_text import read_follows
 from crossgrain.notation import (
     read_cut,
     read_dart,
@@ -15,7 +16,7 @@ from crossgrain.notation import (
     read_outline_spot,
     read_width,
 )
-from crossgrain.station_text import read_basting, read_ease, read_side_share
+from crossgrain.station_text import read_basting, read_depth, read_ease, read_side_share
 from crossgrain.units import parse_length, parse_pressure, parse_share
 
 LENGTH: Final = Written("LENGTH", parse_length)
@@ -32,3 +33,6 @@ CUT: Final = Written("CUT", read_cut)
 BASTING: Final = Written("STATION=LENGTH", read_basting)
 SIDE_SHARE: Final = Written("PIECE=SHARE", read_side_share)
 EASE: Final = Written("PIECE=LENGTH …", read_ease)
+FOLLOWS: Final = Written("EDGE=…", read_follows)
+SIGNED_LENGTH: Final = Written("LENGTH", lambda text: parse_length(text, signed=True))
+PLACE_DOWN: Final = Written("LEVEL", read_depth)

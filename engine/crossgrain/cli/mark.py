@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from crossgrain.cli.amounts import CUT, DART, EDGES, GRAIN, HOLD, NOTCH, SPOT
+from crossgrain.cli.amounts import CUT, DART, EDGES, FOLLOWS, GRAIN, HOLD, NOTCH, SPOT
 from crossgrain.cli.change import change_drawing
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
@@ -52,6 +53,12 @@ if TYPE_CHECKING:
 @click.option("--dart", "darts", type=DART, multiple=True, help=_("waist=45% width 20mm depth 110mm."))
 @click.option("--hold", "holds", type=HOLD, multiple=True, help=_("centre=5mm, centre=5mm from 0% to 80%."))
 @click.option(
+    "--follow",
+    type=FOLLOWS,
+    multiple=True,
+    help=_("What an edge is as long as, in order from its start: waist=35mm + left front + back + right front."),
+)
+@click.option(
     "--between",
     type=SPOT,
     multiple=True,
@@ -63,10 +70,11 @@ def command(job: Job, **marking: Any) -> Exit:
     from crossgrain.operations.marking import Marking, mark
 
     def marked(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
-        (piece,) = pattern.pieces
+        piece = pattern.piece(job.pieces[0])
         return mark(pattern, Marking(piece=piece.id, **_placed(drawing, piece.id, marking)))
 
-    return change_drawing(job, marked)
+    followed = {term.piece: None for one in marking["follow"] for term in one.terms if term.piece}
+    return change_drawing(replace(job, pieces=(*job.pieces, *followed)), marked)
 
 
 def _placed(drawing: Drawing, id: str, marking: Mapping[str, Any]) -> dict[str, Any]:

@@ -17,6 +17,8 @@ COMMANDS: Final = {
     "allow": Entry("crossgrain.cli.allow", _("Draw the cut line beside the stitch line, a width per edge.")),
     "take-in": Entry("crossgrain.cli.take_in", _("Take in or let out a seam by amounts at stations along it.")),
     "true": Entry("crossgrain.cli.true", _("Make the sides of a seam agree: lengths, notches, smooth joins.")),
+    "lengthen": Entry("crossgrain.cli.lengthen", _("Lengthen or shorten pieces along the grain at a level.")),
+    "follow": Entry("crossgrain.cli.follow", _("Bring the pieces that follow others up to date.")),
     "measure": Entry("crossgrain.cli.measure", _("Print edges, lengths, areas, widths and girths.")),
     "check": Entry("crossgrain.cli.check", _("Look over seams, notches, joins, darts, allowances and girths.")),
     "fabric": Entry("crossgrain.cli.fabric", _("Test, compare and learn cloths: strain, tension, pressure.")),

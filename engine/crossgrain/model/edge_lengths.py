@@ -6,18 +6,16 @@ from crossgrain.kernel.length import path_length
 from crossgrain.language import _
 from crossgrain.model.outcome import Change
 from crossgrain.model.piece import Piece
+from crossgrain.tolerances import COINCIDENT
 
 
 def edge_lengths(old: Piece, new: Piece) -> list[Change]:
-    """Return the lengths of the edges that are other lines now, before and after."""
-    return [
-        Change(
-            piece=old.label,
-            edge=before.name,
-            what=_("length"),
-            before=path_length(before.line),
-            after=path_length(after.line),
-        )
-        for before, after in zip(old.edges, new.edges, strict=True)
-        if before.line != after.line
-    ]
+    """Return the lengths of the edges that are longer or shorter now, before and after."""
+    out = []
+    for before, after in zip(old.edges, new.edges, strict=True):
+        if before.line == after.line:
+            continue
+        was, now = path_length(before.line), path_length(after.line)
+        if abs(now - was) > COINCIDENT:
+            out.append(Change(piece=old.label, edge=before.name, what=_("length"), before=was, after=now))
+    return out

@@ -10,6 +10,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
+from crossgrain.model.follows import Follows
 from crossgrain.model.marks import Dart, Hold, Notch
 
 OutlineKind = Literal["stitch", "cut"]
@@ -65,6 +66,7 @@ class Piece:
         outline: ``stitch`` or ``cut``: which line the outline is.
         grain: unit vector of the lengthwise direction, in the plane of the drawing.
         cut: how many are cut, and from what.
+        follows: which of its edges follow those of other pieces.
         counterpart: the other of the two lines, where it has been drawn: the cut line of a piece whose outline is
             the stitch line, or the reverse.
     """
@@ -78,6 +80,7 @@ class Piece:
     notches: tuple[Notch, ...] = ()
     darts: tuple[Dart, ...] = ()
     holds: tuple[Hold, ...] = ()
+    follows: tuple[Follows, ...] = ()
     counterpart: Path | None = None
 
     def __post_init__(self) -> None:
@@ -91,7 +94,7 @@ class Piece:
                     advice=_("Give each edge a name of its own."),
                     piece=self.label,
                 )
-        for name in {mark.edge for marks in (self.notches, self.darts, self.holds) for mark in marks}:
+        for name in {mark.edge for marks in (self.notches, self.darts, self.holds, self.follows) for mark in marks}:
             self.edge(name)
 
     @property

@@ -31,7 +31,8 @@ ALONG = "along"
 """Said in place of an end: the difference is spread along the whole seam."""
 
 BLEND = 80.0
-"""Over what length an edge beside the seam is led to its new corner where nothing is said, mm: a hand's breadth, over which no bend shows."""
+"""Over what length an edge beside the seam is led to its new corner where nothing is said, mm: a hand's breadth,
+over which no bend shows."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,6 +15,8 @@ notches        ``side=50%; inseam=40% double``
 darts          ``waist=45% width 20mm depth 110mm``
 holds          ``centre=5mm from 0% to 80%``
 allowances     ``hem=30mm; centre=0mm``
+follows        what its edges follow, in order from their start: ``waist=35mm + left front + back + right front``
+followed       how long each stretch was when it last did: ``waist=35mm + 200.65mm + 177.65mm + 195.65mm``
 =============  ============================================================================================
 
 Nothing here is a direction or a place on the page (but for ``stood``, which only ever breaks a tie), so that the facts
@@ -25,17 +27,20 @@ a zip needs its 5 mm in every size. Shares scale with the piece.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from typing import Final, TypeVar
 
 from lxml import etree
 
 from crossgrain.errors import CrossgrainError, DocumentError, GeometryError, InputError
+from crossgrain.follow_text import read_followed, read_follows, write_followed, write_follows
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.matching import find
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.remembering import Remembered, remember
 from crossgrain.language import _
+from crossgrain.model.follows import Follows
 from crossgrain.model.grain import GrainTurn, grain_from, grain_turns
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece, listed
 from crossgrain.notation import (
@@ -74,6 +79,8 @@ ATTRIBUTES: Final = (
     "darts",
     "holds",
     "allowances",
+    "follows",
+    "followed",
 )
 """The names of our attributes on an outline, in the order in which they are written."""
 
@@ -145,6 +152,7 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
         notches=reader.each("notches", lambda text: read_notch(text).on(bare)),
         darts=reader.each("darts", lambda text: read_dart(text).on(bare)),
         holds=reader.each("holds", lambda text: read_hold(text).on(bare)),
+        follows=reader.follows(),
         counterpart=counterpart,
     )
 
@@ -178,6 +186,8 @@ def write_piece(element: etree._Element, piece: Piece, line: Path, places: tuple
     facts["allowances"] = write_list(
         write_width(edge.name, edge.allowance) for edge in piece.edges if edge.name and edge.allowance is not None
     )
+    facts["follows"] = write_list(write_follows(one) for one in piece.follows)
+    facts["followed"] = write_list(write_followed(one) for one in piece.follows if one.was)
     for name, text in facts.items():
         if text and element.get(crossgrain(name)) != text:
             element.set(crossgrain(name), text)
@@ -305,6 +315,13 @@ class _Reader:
             turns_rad=remembered.turns_rad,
             against=remembered.against,
             places=places if len(places) == count else (),
+        )
+
+    def follows(self) -> tuple[Follows, ...]:
+        was = dict(self.each("followed", read_followed))
+        return tuple(
+            replace(one, was=was[one.edge]) if len(was.get(one.edge, ())) == len(one.terms) else one
+            for one in self.each("follows", read_follows)
         )
 
     def fault(self, name: str, error: CrossgrainError) -> DocumentError:

@@ -1,0 +1,200 @@
+"""Lengthen or shorten: open or close pieces along the grain at a level."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from crossgrain.errors import ParameterError
+from crossgrain.kernel.affine import Affine, Point
+from crossgrain.kernel.bounds import bounds
+from crossgrain.kernel.length import point_at_share
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import started_at
+from crossgrain.kernel.spans import Complexes
+from crossgrain.kernel.warp import Map, moved_point, warped
+from crossgrain.language import _
+from crossgrain.model.carried_marks import with_marks_carried
+from crossgrain.model.edge_lengths import edge_lengths
+from crossgrain.model.girths import HEM, depth_frame
+from crossgrain.model.levels import depths_of_levels, depths_on_pieces
+from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.moved_edge import with_moved_edge
+from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
+from crossgrain.model.pattern import Pattern
+from crossgrain.model.piece import Edge, Piece, listed
+
+BLEND = 100.0
+"""Over what length a piece is opened or closed where nothing is said, mm: half above the level, half below it."""
+
+Keep = Literal["hem-width", "line"]
+
+_STEEPEST = 1.5
+"""The steepest slope of the blend, 3t² - 2t³, as a multiple of the mean one."""
+
+_LEAST_LEFT = 0.1
+"""However much is closed, so much of the length of a stretch is left everywhere, as a share of it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lengthening:
+    """How much longer pieces become, and where.
+
+    Args:
+        by: mm; negative shortens.
+        at: the name of a level; ``hem`` is the lower end of the pieces. Empty where ``depth`` is given.
+        depth: how far below the waist of the body, mm, instead.
+        keep: ``hem-width`` opens the piece at the level, so that all below it goes down as it is; ``line`` leaves the
+            seams where they are and lets the hem slide along them.
+        blend: over what length it is opened or closed, mm, above 0.
+        levels: names of levels with their depths below the waist, mm.
+    """
+
+    by: float
+    at: str = ""
+    depth: float | None = None
+    keep: Keep = "hem-width"
+    blend: float = BLEND
+    levels: tuple[tuple[str, float], ...] = ()
+
+    def __post_init__(self) -> None:
+        if not math.isfinite(self.by):
+            raise ParameterError(_("An amount is not a number."))
+        if bool(self.at) == (self.depth is not None):
+            raise ParameterError(
+                _("Where the pieces become longer is a level or a depth, one of the two."),
+                advice=_("Give the hem, a level as knee, or a depth as 550mm."),
+            )
+        least = -self.by * _STEEPEST / (1.0 - _LEAST_LEFT)
+        if not max(least, 0.0) < self.blend < math.inf:
+            raise ParameterError(
+                _("Over {blend:.0f} mm no {by:.0f} mm can be closed smoothly.").format(blend=self.blend, by=-self.by),
+                advice=_("Blend over more than {least:.0f} mm.").format(least=least),
+            )
+
+
+def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
+    """Make every piece that crosses a level longer or shorter there, all by the same amount along the grain.
+
+    Keeping the hem's width, what lies above the level stays, what lies below goes down by the amount, and between them
+    edges are stretched along the grain, with a blend that leaves no kink and does the same to every piece at the same
+    depth: so pairs still match. Keeping the line, the hem slides along the seams, which are cut or drawn on as they
+    were going.
+
+    Args:
+        pattern: the pieces; stabilised ones stay as they are.
+        lengthening: where and by how much.
+
+    Returns:
+        The pattern. The length changes by the amount exactly; curves lie within 0.01 mm of the true image.
+
+    Raises:
+        ParameterError: a level that is not known or that no piece crosses; no hem.
+
+    >>> from crossgrain.model import Edge
+    >>> lines = Path.polygon([(0, 0), (200, 0), (200, 900), (0, 900)]).segments
+    >>> edges = tuple(Edge(name=n, line=Path((line,))) for n, line in zip(("waist", "side", "hem", "inseam"), lines))
+    >>> pattern = Pattern(pieces=(Piece(id="front", edges=edges),))
+    >>> lengthen(pattern, Lengthening(by=-25.0, depth=550.0)).value.pieces[0].edge("hem").line.start
+    (200.0, 875.0)
+    """
+    pieces = [piece for piece in pattern.pieces if not piece.cut.stabilised]
+    depths: dict[str, float] = {}
+    if lengthening.keep == "line" or lengthening.at == HEM:
+        wanted = [piece for piece in pieces if HEM in piece.edge_names]
+        where = _("a hem")
+    else:
+        depth = _depth(pattern, lengthening)
+        depths = depths_on_pieces(pattern, depth)
+        wanted = [piece for piece in pieces if piece.id in depths]
+        where = _("the level {depth:.0f} mm below the waist").format(depth=depth)
+    if not wanted:
+        raise ParameterError(
+            _("No piece has {where}.").format(where=where),
+            piece=listed(piece.label for piece in pieces),
+            advice=_("Give another level."),
+        )
+    if not lengthening.by:
+        return Outcome(value=pattern)
+    changed = [_longer(piece, lengthening, depths.get(piece.id)) for piece in wanted]
+    changes: list[Change] = []
+    findings: list[Finding] = []
+    for old, new in zip(wanted, changed, strict=True):
+        changes += [_down(old, new), *edge_lengths(old, new)]
+        findings += counterpart_gone(old)
+    return Outcome(value=pattern.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
+
+
+def _depth(pattern: Pattern, lengthening: Lengthening) -> float:
+    if lengthening.depth is not None:
+        return depths_of_levels(pattern, [("", lengthening.depth)])[""]
+    depths = depths_of_levels(pattern, lengthening.levels)
+    if lengthening.at not in depths:
+        raise ParameterError(
+            _("There is no level named {name}.").format(name=lengthening.at),
+            advice=_("Known are: {names}. Say how deep it lies, or name a body file.").format(
+                names=listed((HEM, *depths))
+            ),
+        )
+    return depths[lengthening.at]
+
+
+def _longer(piece: Piece, lengthening: Lengthening, depth: float | None) -> Piece:
+    frame = depth_frame(piece)
+    down = frame.inverse().of_vector((0.0, lengthening.by))
+    if lengthening.keep == "line":
+        moved = piece.edge(HEM).line.mapped(Affine.translation(*down))
+        edges = with_moved_edge(piece, HEM, moved)
+
+        def place(edge: str, share: float) -> Point:
+            x, y = point_at_share(piece.edge(edge).line, share)
+            return (x + down[0], y + down[1]) if edge == HEM else (x, y)
+
+        return with_marks_carried(piece, edges, place, lambda dart: dart_points(piece, dart)[1])
+    middle = bounds(piece.edge(HEM).line.mapped(frame)).top - lengthening.blend / 2.0 if depth is None else depth
+    move = _opened(frame, middle, lengthening)
+    edges = _moved(piece, move)
+
+    def there(edge: str, share: float) -> Point:
+        return moved_point(point_at_share(piece.edge(edge).line, share), move)
+
+    return with_marks_carried(piece, edges, there, lambda dart: moved_point(dart_points(piece, dart)[1], move))
+
+
+def _opened(frame: Affine, middle: float, lengthening: Lengthening) -> Map:
+    """Return the map that opens the plane along the grain about a depth."""
+    origin, (dx, dy) = complex(*frame.inverse().of((0.0, 0.0))), frame.inverse().of_vector((0.0, 1.0))
+    down = complex(dx, dy)
+    top, blend, by = middle - lengthening.blend / 2.0, lengthening.blend, lengthening.by
+
+    def move(point: Complexes, direction: Complexes) -> tuple[Complexes, Complexes]:
+        depth = ((point - origin) * np.conj(down)).real
+        t = np.clip((depth - top) / blend, 0.0, 1.0)
+        slope = 6.0 * t * (1.0 - t) * by / blend
+        falls = (direction * np.conj(down)).real
+        return point + by * t * t * (3.0 - 2.0 * t) * down, direction + slope * falls * down
+
+    return move
+
+
+def _moved(piece: Piece, move: Map) -> tuple[Edge, ...]:
+    lines = [[part for parts in warped(edge.line.segments, move) for part in parts] for edge in piece.edges]
+    return tuple(
+        replace(edge, line=Path.joined([started_at(own[0], before[-1].end), *own[1:]]))
+        for edge, before, own in zip(piece.edges, [lines[-1], *lines[:-1]], lines, strict=True)
+    )
+
+
+def _down(old: Piece, new: Piece) -> Change:
+    """Return how long a piece is along its grain, before and after."""
+    frame = depth_frame(old)
+    before, after = (bounds(piece.line.mapped(frame)) for piece in (old, new))
+    return Change(
+        piece=old.label,
+        what=_("length along the grain"),
+        before=before.bottom - before.top,
+        after=after.bottom - after.top,
+    )
