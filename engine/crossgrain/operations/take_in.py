@@ -65,6 +65,7 @@ class TakeIn:
             each where not said.
         levels: names of levels with their depths below the waist, mm.
         accuracy: how near curves follow the true line, mm, above 0.
+        earlier: what earlier fittings found for the same seam, each measured as ``at`` is; all are added up.
     """
 
     seam: str
@@ -73,6 +74,7 @@ class TakeIn:
     shares: tuple[tuple[str, float], ...] = ()
     levels: tuple[tuple[str, float], ...] = ()
     accuracy: float = ACCURACY
+    earlier: tuple[tuple[Basting, ...], ...] = ()
 
     def __post_init__(self) -> None:
         if not self.at:
@@ -125,13 +127,20 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     [(188.0, 0.0), (188.0, 900.0)]
     """
     sides = sides_of(pattern, wanted.seam)
-    places = station_places(sides, [basting.station for basting in wanted.at], depths_of_levels(pattern, wanted.levels))
+    depths = depths_of_levels(pattern, wanted.levels)
+    rounds = (*wanted.earlier, wanted.at)
+    places = [station_places(sides, [basting.station for basting in one], depths) for one in rounds]
     factors = _factors(sides, wanted)
     changed: list[Piece] = []
     changes: list[Change] = []
     findings: list[Finding] = []
-    for side, along, factor in zip(sides, places, factors, strict=True):
-        stations, amounts = _ordered(side, along, [basting.amount * factor for basting in wanted.at])
+    for number, (side, factor) in enumerate(zip(sides, factors, strict=True)):
+        stations, amounts = _added_up(
+            [
+                _ordered(side, along[number], [basting.amount * factor for basting in one])
+                for one, along in zip(rounds, places, strict=True)
+            ]
+        )
         if not any(amounts):
             continue
         try:
@@ -144,7 +153,8 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
         findings += [*counterpart_gone(side.piece), *_lost_notches(side.piece, new)]
     value = pattern.with_pieces(changed)
     if changed:
-        changes = [*_girths(sides, factors, wanted), *changes]
+        whole = math.fsum(factor * side.copies for side, factor in zip(sides, factors, strict=True))
+        changes = [*_girths(wanted, [along[0] for along in places], whole), *changes]
         findings += _uneven(sides_of(value, wanted.seam), wanted.seam)
     return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
 
@@ -248,18 +258,48 @@ def _check_way(side: SeamSide, blend: Profile) -> None:
         )
 
 
-def _girths(sides: Sequence[SeamSide], factors: Sequence[float], wanted: TakeIn) -> list[Change]:
-    """Return what each station takes from the girth of the whole garment."""
-    whole = math.fsum(factor * side.copies for side, factor in zip(sides, factors, strict=True))
+def _added_up(
+    rounds: Sequence[tuple[tuple[float, ...], tuple[float, ...]]],
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return stations and amounts of several fittings together: at each station of one, what all of them have there."""
+    if len(rounds) == 1:
+        return rounds[0]
+    stations: list[float] = []
+    for place in sorted(place for places, _amounts in rounds for place in places):
+        if not stations or place - stations[-1] > COINCIDENT:
+            stations.append(place)
+    blends = [Profile(places, amounts) for places, amounts in rounds]
+    total = sum(blend(np.array(stations))[0] for blend in blends)
+    return tuple(stations), tuple(float(amount) for amount in np.atleast_1d(total))
+
+
+def _girths(wanted: TakeIn, places: Sequence[Sequence[float]], whole: float) -> list[Change]:
+    """Return what each station takes from the girth of the whole garment.
+
+    Args:
+        wanted: the amounts.
+        places: where the stations of each fitting lie on the first side, mm.
+        whole: what the garment loses for an amount of 1.
+    """
+    rounds = (*wanted.earlier, wanted.at)
+    blends = [
+        Profile(*zip(*sorted(zip(along, (basting.amount for basting in one), strict=True)), strict=True))
+        for along, one in zip(places, rounds, strict=True)
+    ]
+    named = {
+        write_station(basting.station): place
+        for along, one in zip(places, rounds, strict=True)
+        for place, basting in zip(along, one, strict=True)
+    }
     return [
         Change(
             piece="",
             edge=wanted.seam,
-            what=_("girth of the garment at {station}").format(station=write_station(basting.station)),
+            what=_("girth of the garment at {station}").format(station=name),
             before=0.0,
-            after=-whole * basting.amount,
+            after=-whole * math.fsum(float(blend(np.array([place]))[0][0]) for blend in blends),
         )
-        for basting in wanted.at
+        for name, place in named.items()
     ]
 
 
