@@ -20,7 +20,7 @@ CHANGING = {
     "reduce": ["--by", "8%"],
     "allow": ["--width", "10mm"],
 }
-READING = {"measure": []}
+READING = {"measure": [], "check": []}
 COMMANDS = CHANGING | READING
 
 
@@ -72,7 +72,7 @@ class TestHowManyPieces:
         assert result.code == Exit.FINE, result.err
         assert set(entries(read_drawing(target))[-1].pieces) == set(pieces)
 
-    @pytest.mark.parametrize("name", ["reduce", "allow", "measure"])
+    @pytest.mark.parametrize("name", ["reduce", "allow", "measure", "check"])
     def test_no_piece_in_a_bare_drawing_is_refused_with_the_ids_there_are(self, capsys, bare, tmp_path, name):
         target = tmp_path / "out.svg"
         result = call(capsys, *words_for(name, bare, target))

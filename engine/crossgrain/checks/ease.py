@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from crossgrain.checks.checked import Checked
 from crossgrain.fabric.cloth import Cloth
@@ -12,6 +13,11 @@ from crossgrain.fabric.pressure import caution
 from crossgrain.kernel.affine import Point
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
+
+_BEARABLE: Final = _(
+    "Let it out there, or choose a cloth that gives more easily, and fit it on the person. What a body bears is for "
+    "trained people to judge."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,10 +77,7 @@ def _finding(placed: PlacedLevel, reasons: str) -> Finding:
         message=_("Ease {ease:+.0f} mm at the {level}: {reasons}").format(
             ease=placed.ease, level=placed.level.name, reasons=reasons
         ),
-        advice=_(
-            "Let it out there, choose a cloth that gives more easily, and fit it on the person; what a body bears is "
-            "for trained people to judge."
-        ),
+        advice=_("Let out the edges there, and with them what is sewn on.") if placed.level.is_stable else _BEARABLE,
         position=placed.at,
         severity="caution",
     )

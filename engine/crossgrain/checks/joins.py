@@ -109,7 +109,9 @@ def _look_at_middle(side: Side, end: End, pairs: Pairs, findings: list[Finding],
             else _(
                 "The {edge} meets the {middle} at {angle:.1f}° instead of 90°: left and right together, it peaks there."
             ).format(**where),
-            advice=_("Draw the {edge} square to the {middle} for the last centimetre.").format(**where),
+            advice=_("Draw the {edge} square to the {middle} for the last centimetre.").format(**where)
+            if side.name == side.piece.cut.on_fold
+            else _("Draw the {edge} square to the {middle}; crossgrain true --seam {middle} does it.").format(**where),
             position=side.corner(end),
         )
     )
