@@ -138,6 +138,9 @@ def _worn(
 ) -> tuple[Checked, tuple[PlacedLevel, ...]]:
     """Check what depends on who wears it."""
     from crossgrain.checks.checked import Checked, together
+
+    if body is None:
+        return Checked(unchecked=(_("Girths, ease, and whether hip and foot pass: give --body BODY.toml."),)), ()
     from crossgrain.checks.dressing import check_dressing
     from crossgrain.checks.ease import PlacedLevel, check_ease
     from crossgrain.errors import CrossgrainError
@@ -145,8 +148,6 @@ def _worn(
     from crossgrain.model.level_place import level_place
     from crossgrain.operations.cloth_reduction import stations
 
-    if body is None:
-        return Checked(unchecked=(_("Girths, ease, and whether hip and foot pass: give --body BODY.toml."),)), ()
     try:
         found, missing = stations(pattern, body, opening or OPENING)
     except CrossgrainError as error:
@@ -212,6 +213,8 @@ def _words(finding: Finding) -> str:
 
 
 def _show_levels(levels: Sequence[PlacedLevel], cloth: Cloth | None) -> None:
+    if not levels:
+        return
     from crossgrain.checks.ease import worn_at
     from crossgrain.cli.fabric.figures import estimate_text
     from crossgrain.units import format_pressure
