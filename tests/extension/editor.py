@@ -44,10 +44,24 @@ open_dialog() {
     sleep 0.5
 }
 press() { xdotool windowactivate --sync "$1" key --clearmodifiers "$2"; }
+keys() {
+    xdotool windowactivate --sync "$1"; shift
+    for key in "$@"; do xdotool key --clearmodifiers "$key"; sleep 0.1; done
+}
 main() { xdotool search --onlyvisible --name "Inkscape$" | tail -1; }
 settle() { sleep 0.5; while pgrep -f "$INKSCAPE_PROFILE_DIR/extensions" >/dev/null; do sleep 0.1; done; sleep 0.7; }
 apply() { press $dialog alt+a; settle; }
 close_dialog() { press $dialog ${CLOSE:-alt+c}; sleep 0.7; }
+on() { app select-clear; app select-by-id "[<'$1'>]"; sleep 0.3; }
+snap() { app export-filename "[<'$FOLDER/$1.svg'>]"; app export-do; }
+quiet() { [ "$(xdotool getactivewindow)" = "$dialog" ] || echo "$1" >> "$FOLDER/said"; }
+complaint() {
+    settle  # until then a box without a title says that the script is at work
+    active=$(xdotool getactivewindow)
+    [ -z "$(xdotool getwindowname $active)" ] && echo "$1" >> "$FOLDER/said"
+    picture "$1"; press $active Escape; sleep 0.5
+}
+quit() { app quit; for try in $(seq 50); do kill -0 $editor 2>/dev/null || break; sleep 0.1; done; }
 undo() { press $(main) ctrl+z; sleep 0.7; }
 redo() { press $(main) ctrl+shift+z; sleep 0.7; }
 save() {
@@ -94,8 +108,18 @@ def environment(profile: Path, **more: str) -> dict[str, str]:
     }
 
 
-def act(folder: Path, drawing: Path, action: str, selected, parameters) -> Path:
-    """Choose a menu entry without a window, and return the drawing as the editor then writes it."""
+def act(folder: Path, drawing: Path, action: str, selected, parameters, *, profile=None, unsaved=False) -> Path:
+    """Choose a menu entry without a window, and return the drawing as the editor then writes it.
+
+    Args:
+        folder: where to work.
+        drawing: the drawing.
+        action: the menu entry.
+        selected: the ids of what is selected.
+        parameters: the fields of its dialog.
+        profile: a profile that is there already; its fields then stand as they are.
+        unsaved: whether the editor gets the drawing without a file, as one that was never saved.
+    """
     target = folder / "by-the-editor.svg"
     own = {f"crossgrain.{action}.{name}": value for name, value in parameters.items()}
     select = ";".join(f"select-by-id:{id}" for id in selected)
@@ -103,9 +127,10 @@ def act(folder: Path, drawing: Path, action: str, selected, parameters) -> Path:
         [
             *("timeout", "90", "xvfb-run", "-a", "inkscape", "-g", "--batch-process"),
             f"--actions={select};crossgrain.{action}.noprefs;export-filename:{target};export-do",
-            str(drawing),
+            "--pipe" if unsaved else str(drawing),
         ],
-        env=environment(profile_in(folder, own)),
+        env=environment(profile or profile_in(folder, own)),
+        input=drawing.read_bytes() if unsaved else None,
         capture_output=True,
         check=False,
     )
@@ -115,8 +140,13 @@ def act(folder: Path, drawing: Path, action: str, selected, parameters) -> Path:
 
 def in_a_window(
     folder: Path, drawing: Path, steps: str, *, pictures: Path | None = None, parameters=None, **more: str
-) -> None:
-    """Open a drawing in a window, and do the steps of a shell script there."""
+) -> list[str]:
+    """Open a drawing in a window, do the steps of a shell script there, and return what was said in between.
+
+    ``quiet WORD`` in the steps says ``WORD`` if anything but the dialog has come up; ``complaint WORD`` says it when a
+    box with a sentence has come up, and closes that. ``CROSSGRAIN_PICTURES`` names a folder for pictures to look at.
+    """
+    pictures = pictures or os.environ.get("CROSSGRAIN_PICTURES")
     script = folder / "steps.sh"
     script.write_text(DRIVER + steps + "\nkill $editor $manager\n", encoding="utf-8")
     done = subprocess.run(
@@ -124,11 +154,19 @@ def in_a_window(
             *("timeout", "--kill-after=5", "120", "dbus-run-session", "--"),
             *("xvfb-run", "-a", "-s", "-screen 0 1280x900x24", "bash", str(script)),
         ],
-        env=environment(profile_in(folder, parameters), DRAWING=str(drawing), PICTURES=str(pictures or ""), **more),
+        env=environment(
+            profile_in(folder, parameters),
+            DRAWING=str(drawing),
+            FOLDER=str(folder),
+            PICTURES=str(pictures or ""),
+            **more,
+        ),
         capture_output=True,
         check=False,
     )
     assert done.returncode in (0, 143), done.stderr.decode()
+    said = folder / "said"
+    return said.read_text().split() if said.exists() else []
 
 
 def by_command(folder: Path, drawing: Path, *words: str) -> Path:
@@ -139,6 +177,7 @@ def by_command(folder: Path, drawing: Path, *words: str) -> Path:
         assert main([files.get(word, word) for word in words]) in (0, 1)
         return target
     target = folder / "by-the-command.svg"
+    target.unlink(missing_ok=True)
     assert main([words[0], str(drawing), "-o", str(target), *words[1:]]) in (0, 1)
     return target
 
