@@ -32,6 +32,11 @@ _SEEN: Final = 1.0
 _REACHES: Final = (16.0, 30.0, 50.0, 80.0, 120.0)
 """How far from its place a number may stand, mm."""
 _WAYS: Final = 12
+_OUTLINE: Final = 3.0
+_MARK: Final = 1.0
+"""What a crossing of 4 mm of an outline, or of a mark, counts, as so many mm farther away."""
+_OVER: Final = 1000.0
+"""What standing over other words counts."""
 
 _Anchor = Literal["start", "end"]
 
@@ -50,9 +55,7 @@ def finding_marks(pattern: Pattern, findings: Sequence[Finding]) -> tuple[Findin
     >>> [(mark.number, mark.label.lines) for mark in finding_marks(Pattern(), findings)]
     [(2, ('Here.',))]
     """
-    paths = [path for one in pattern.pieces for path in (one.line, *(mark.line for mark in mark_lines(one)))]
-    lines = [flatten(path, _SEEN).points for path in paths]
-    drawn = np.concatenate([_dense(points) for points in lines]) if lines else np.zeros((0, 2))
+    drawn = _drawn(pattern)
     ids = {piece.label: piece.id for piece in pattern.pieces}
     taken = [_around(one.position) for one in findings if one.position is not None]
     out = []
@@ -91,11 +94,13 @@ def _rooms(at: Point) -> Iterator[tuple[Point, _Anchor]]:
 
 def _crowding(
     at: Point, room: tuple[Point, _Anchor], words: Sequence[str], taken: Sequence[Box], drawn: NDArray[np.float64]
-) -> tuple[int, int, float]:
+) -> float:
+    """Return how badly a place suits: none over another, best near, and crossing little."""
     box = _box(*room, words)
-    x, y = drawn[:, 0], drawn[:, 1]
+    x, y, weight = drawn.T
     crossed = (x > box.left) & (x < box.right) & (y > box.top) & (y < box.bottom)
-    return sum(box.meets(other) for other in taken), int(crossed.sum()), math.dist(at, room[0])
+    over = sum(box.meets(other) for other in taken)
+    return math.dist(at, room[0]) + float(weight[crossed].sum()) + _OVER * over
 
 
 def _box(dot: Point, anchor: _Anchor, words: Sequence[str]) -> Box:
@@ -108,9 +113,17 @@ def _around(at: Point) -> Box:
     return Box(at[0] - 3.0, at[1] - 3.0, at[0] + 3.0, at[1] + 3.0)
 
 
-def _dense(points: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return points along a polyline no farther than 4 mm apart."""
+def _drawn(pattern: Pattern) -> NDArray[np.float64]:
+    """Return points along all lines of the pieces, each with what crossing it counts: x, y, weight."""
+    lines = [(one.line, _OUTLINE) for one in pattern.pieces]
+    lines += [(mark.line, _MARK) for one in pattern.pieces for mark in mark_lines(one)]
+    return np.concatenate([np.zeros((0, 3)), *(_dense(flatten(line, _SEEN).points, weight) for line, weight in lines)])
+
+
+def _dense(points: NDArray[np.float64], weight: float) -> NDArray[np.float64]:
+    """Return points along a polyline no farther than 4 mm apart, with a weight."""
     steps = np.hypot(*np.diff(points, axis=0).T)
     along = np.concatenate([[0.0], np.cumsum(steps)])
     at = np.arange(0.0, along[-1], 4.0)
-    return np.column_stack([np.interp(at, along, points[:, 0]), np.interp(at, along, points[:, 1])])
+    x, y = (np.interp(at, along, points[:, axis]) for axis in (0, 1))
+    return np.column_stack([x, y, np.full_like(x, weight)])

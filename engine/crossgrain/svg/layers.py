@@ -94,8 +94,8 @@ def draw_findings(drawing: Drawing, marks: Sequence[FindingMark]) -> None:
         layer.remove(child)
     for mark in marks:
         group = etree.SubElement(layer, svg("g"), {_ABOUT: mark.label.about})
-        (x, y), (tx, ty) = mark.at, mark.label.at
-        leader = f"M{x:.2f},{y:.2f} L{mark.dot[0]:.2f},{mark.dot[1]:.2f} L{tx:.2f},{ty:.2f}"
+        (x, y), (dx, dy) = mark.at, mark.dot
+        leader = f"M{x:.2f},{y:.2f} L{dx:.2f},{dy:.2f}"
         etree.SubElement(group, svg("path"), {"style": _LEADER, "d": leader})
         cross = f"M{x - _TICK:.2f},{y:.2f} h{2 * _TICK} M{x:.2f},{y - _TICK:.2f} v{2 * _TICK}"
         etree.SubElement(group, svg("path"), {"style": _LEADER, "d": cross})
