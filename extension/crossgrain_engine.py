@@ -10,7 +10,7 @@ from crossgrain_words import HERE, RefusalError, _
 
 ENGINE_FILE = os.path.join(HERE, "crossgrain-engine.txt")
 """Holds the path of the interpreter that has the engine; ``crossgrain editor install`` writes it."""
-PATIENCE_S = 120
+PATIENCE_S = 30
 """A call that takes longer hangs; the window is frozen as long."""
 NOT_THE_EDITORS = ("PYTHONPATH", "PYTHONHOME", "PYTHONEXECUTABLE", "__PYVENV_LAUNCHER__", "LD_LIBRARY_PATH")
 """What the editor sets for its own interpreter, and what would lead another one astray."""
@@ -36,7 +36,10 @@ def ask(words, target):
         )
     except subprocess.TimeoutExpired as error:
         raise RefusalError(
-            _("Crossgrain did not answer within {seconds} seconds. Try it on one piece.").format(seconds=PATIENCE_S)
+            _(
+                "Crossgrain did not answer within {seconds} seconds. Try it on one piece; a line with thousands of "
+                "nodes has to be simplified first (Path ▸ Simplify)."
+            ).format(seconds=PATIENCE_S)
         ) from error
     except (OSError, ValueError) as error:
         raise RefusalError(
@@ -84,9 +87,8 @@ def answer(code, said):
         return said.strip()
     if "No module named" in said and "crossgrain" in said:
         return _("Crossgrain's engine is no longer where it was. {install}").format(install=_install())
-    return _("Crossgrain's engine stopped without an answer (code {code}). {last} {install}").format(
-        code=code, last=lines[-1] if lines else "", install=_install()
-    )
+    stopped = _("Crossgrain's engine stopped without an answer (code {code}).").format(code=code)
+    return " ".join((stopped, *lines[-1:], _install()))
 
 
 def in_the_editors_words(sentence):

@@ -5,6 +5,7 @@ Every call runs under ``timeout``: whatever a menu's script says opens a dialog,
 
 from __future__ import annotations
 
+import math
 import os
 import re
 import shutil
@@ -167,6 +168,23 @@ def in_a_window(
     assert done.returncode in (0, 143), done.stderr.decode()
     said = folder / "said"
     return said.read_text().split() if said.exists() else []
+
+
+def write_many_nodes(folder: Path, count: int) -> Path:
+    """Write a drawing with one outline of many nodes, a vertex to each angle, as an automatic tracing has them."""
+    turns = (2.0 * math.pi * number / count for number in range(count))
+    reach = (1.0 + 0.001 * ((number * 7919) % 5) for number in range(count))
+    nodes = " ".join(
+        f"{200 + 150 * r * math.cos(turn):.3f},{300 + 250 * r * math.sin(turn):.3f}"
+        for turn, r in zip(turns, reach, strict=True)
+    )
+    path = folder / "many-nodes.svg"
+    path.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="600mm" viewBox="0 0 400 600">'
+        f'<path id="front" d="M {nodes} Z"/></svg>',
+        encoding="utf-8",
+    )
+    return path
 
 
 def by_command(folder: Path, drawing: Path, *words: str) -> Path:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from extension.actions import CHOICES
-from extension.editor import act, by_command, needs_editor, paths
+from extension.editor import act, by_command, needs_editor, paths, write_many_nodes
 
 pytestmark = needs_editor
 
@@ -30,14 +30,26 @@ def test_the_menu_and_the_command_draw_the_same(tmp_path, drawing, choice):
         assert wanted != paths(source), "the command changed nothing, so this compares nothing"
 
 
-def test_a_drawing_in_inches(tmp_path):
+REDUCED = {"by": "10 %", "labels": "0", "before": "0"}
+REDUCE = ("reduce", "--by", "10 %", "--piece", "front", "--show", "notes")
+
+
+@pytest.mark.parametrize("unsaved", [False, True], ids=["saved", "never saved"])
+def test_a_drawing_in_inches(tmp_path, unsaved):
     source = tmp_path / "inches.svg"
     source.write_text(
         '<svg xmlns="http://www.w3.org/2000/svg" width="10in" height="10in" viewBox="0 0 10 10">'
         '<path id="front" d="M 1,1 H 5 V 9 H 1 Z"/></svg>',
         encoding="utf-8",
     )
-    wanted = paths(by_command(tmp_path, source, "reduce", "--by", "10%", "--piece", "front", "--show", "notes"))
-    got = paths(act(tmp_path, source, "reduce", ("front",), {"by": "10 %", "labels": "0", "before": "0"}))
+    wanted = paths(by_command(tmp_path, source, *REDUCE))
+    got = paths(act(tmp_path, source, "reduce", ("front",), REDUCED, unsaved=unsaved))
     assert got["front"] == wanted["front"]
     assert got["front"].startswith("M1.2,1 ")
+
+
+def test_a_path_of_ten_thousand_nodes(tmp_path):
+    source = write_many_nodes(tmp_path, 10_000)
+    wanted = paths(by_command(tmp_path, source, *REDUCE))
+    got = paths(act(tmp_path, source, "reduce", ("front",), REDUCED))
+    assert got["front"] == wanted["front"] != paths(source)["front"]

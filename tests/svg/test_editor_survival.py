@@ -13,14 +13,16 @@ from pathlib import Path
 
 import pytest
 
+from crossgrain.errors import GeometryError
 from crossgrain.kernel.length import path_length
 from crossgrain.model import CutInstruction, Hold, Notch
 from crossgrain.notation import read_outline_spot
 from crossgrain.operations.marking import Marking, mark
 from crossgrain.svg.names import crossgrain
-from crossgrain.svg.pattern import pattern_of, update
+from crossgrain.svg.pattern import pattern_of, readable_pattern, update
 from crossgrain.svg.reader import parse_drawing, read_drawing
 from crossgrain.svg.writer import drawing_bytes
+from extension.editor import act, by_command, in_a_window, needs_window, paths
 
 pytestmark = pytest.mark.skipif(
     shutil.which("inkscape") is None, reason="the editor is not installed: apt-get install inkscape xvfb"
@@ -44,26 +46,31 @@ DONE = {
 }
 
 
-def marked(path: Path) -> None:
-    """Write a drawing in px, in transformed groups, with a marked front for each thing that is done."""
+def marked(path: Path, groups: dict[str, str], line: str = FRONT, smooth: int = 5) -> None:
+    """Write a drawing in px with a marked front for each thing that is done.
+
+    Args:
+        path: the file.
+        groups: by what is done, the opening tag of the group in which its front lies.
+        line: the outline.
+        smooth: the node where crotch meets centre, which no turn tells.
+    """
     bodies = "\n".join(
-        f'<g transform="translate({40 * number},{25 * number}) scale({0.5 + 0.1 * number})">'
-        f'<path id="{id}" d="{FRONT}" style="fill:none;stroke:#000000"/></g>'
-        for number, id in enumerate(DONE)
+        f'{group}<path id="{id}" d="{line}" style="fill:none;stroke:#000000"/></g>' for id, group in groups.items()
     )
     drawing = parse_drawing(
         f'<svg xmlns="http://www.w3.org/2000/svg" width="420mm" height="594mm" viewBox="0 0 1587.4 2245.04">'
         f'<g id="layer">{bodies}</g></svg>'.encode(),
         name="fronts.svg",
     )
-    before = pattern_of(drawing, list(DONE))
+    before = pattern_of(drawing, list(groups))
     after = before
-    for id in DONE:
+    for id in groups:
         marking = Marking(
             piece=id,
             name=f"front {id}",
             edges=EDGES,
-            corners=(read_outline_spot("node 5"),),
+            corners=(read_outline_spot(f"node {smooth}"),),
             cut=CutInstruction(count=2, mirrored=True),
         )
         after = mark(after, marking).value
@@ -114,7 +121,11 @@ def edited(tmp_path_factory):
     """The pieces before, and after editing them, saving, opening again and saving once more."""
     folder = tmp_path_factory.mktemp("editor")
     first, second, third = (folder / name for name in ("marked.svg", "edited.svg", "reopened.svg"))
-    marked(first)
+    places = (
+        f'<g transform="translate({40 * number},{25 * number}) scale({0.5 + 0.1 * number})">'
+        for number in range(len(DONE))
+    )
+    marked(first, dict(zip(DONE, places, strict=True)))
     actions = ";".join(f"select-clear;select-by-id:{id};{done}" for id, done in DONE.items() if done)
     edit(folder, first, second, actions)
     (folder / "profile").rename(folder / "profile-1")
@@ -173,43 +184,95 @@ def test_what_the_editor_wrote_can_be_written_again(edited):
     assert len(groups) >= len(pattern.pieces)
 
 
-@pytest.mark.skipif(
-    shutil.which("dbus-run-session") is None or shutil.which("gdbus") is None,
-    reason="reversing a path needs a window and a bus: apt-get install dbus libglib2.0-bin",
+# A front with a node half way down the side and one half way along the hem, which are corners of nothing. The Node tool
+# counts from the upper left: the tabulator takes the first node, then the next.
+NODES = (
+    "M 100 30 L 330 18 C 344 200 344 350 338 500 C 332 690 323 860 315 1030 L 230 1030 L 140 1030 "
+    "C 140 700 110 480 45 300 C 80 298 98 270 100 220 Z"
 )
-def test_a_path_reversed_in_a_window_keeps_its_edges(tmp_path):
-    source, target = tmp_path / "marked.svg", tmp_path / "reversed.svg"
-    marked(source)
-    script = tmp_path / "session.sh"
-    # Reversing is an action of the window, which only a window's own bus answers to.
-    script.write_text(
-        f"""
-        inkscape {source} &
-        editor=$!
-        call="gdbus call --session --dest org.inkscape.Inkscape"
-        for try in $(seq 200); do
-            $call --object-path /org/inkscape/Inkscape/window/1 --method org.gtk.Actions.List && break
-            sleep 0.2
-        done
-        app="$call --object-path /org/inkscape/Inkscape --method org.gtk.Actions.Activate"
-        $app select-by-id "[<'nothing'>]" '{{}}'
-        $call --object-path /org/inkscape/Inkscape/window/1 --method org.gtk.Actions.Activate path-reverse "[]" '{{}}'
-        $app export-filename "[<'{target}'>]" '{{}}'
-        $app export-do "[]" '{{}}'
-        for try in $(seq 100); do test -s {target} && break; sleep 0.2; done
-        kill $editor
-        """
-    )
-    subprocess.run(
-        ["timeout", "120", "dbus-run-session", "--", "xvfb-run", "-a", "bash", str(script)],
-        env=environment(tmp_path),
-        capture_output=True,
-        check=False,
-    )
-    old, drawing = pattern_of(read_drawing(source)).piece("nothing"), read_drawing(target)
-    was, now = read_drawing(source).shape("nothing").paths[0], drawing.shape("nothing").paths[0]
-    assert now.segments[0].end == pytest.approx(was.segments[-1].start, abs=1e-4), "the editor did not reverse it"
-    new = pattern_of(drawing).piece("nothing")
-    assert lengths(new) == pytest.approx(lengths(old), rel=1e-5)
-    assert [edge.line.start for edge in new.edges] == [pytest.approx(edge.line.start, abs=1e-3) for edge in old.edges]
-    assert new.grain == pytest.approx(old.grain, abs=1e-5)
+BY_HAND = ("moved", "added", "deleted", "cornerless", "reversed", "pasted")
+STEPS = """
+window canvas-zoom-drawing
+window tool-switch "[<'Node'>]"
+sleep 0.3
+on moved; keys $(main) Tab Tab Tab shift+Right shift+Right
+on added; keys $(main) ctrl+a Insert
+on deleted; keys $(main) Tab Tab Tab Delete
+on cornerless; keys $(main) Tab Tab Delete
+on reversed; window path-reverse
+picture nodes
+window tool-switch "[<'Select'>]"
+on pasted; keys $(main) ctrl+c ctrl+alt+v
+picture pasted
+save
+"""
+
+
+@pytest.fixture(scope="module")
+def by_hand(tmp_path_factory):
+    """The pieces before, and the drawing saved after editing nodes, reversing, copying and pasting in a window."""
+    folder = tmp_path_factory.mktemp("window")
+    source, target = folder / "before.svg", folder / "by-hand.svg"
+    marked(source, {id: f'<g transform="translate({400 * number},25)">' for number, id in enumerate(BY_HAND)}, NODES, 7)
+    shutil.copy(source, target)
+    assert in_a_window(folder, target, STEPS) == []
+    return pattern_of(read_drawing(source)), read_drawing(target), target
+
+
+@needs_window
+class TestByHand:
+    """What is done with the Node tool and the clipboard, which only a window has."""
+
+    @pytest.mark.parametrize("id", [id for id in BY_HAND if id != "cornerless"])
+    def test_edges_marks_and_grain_are_found_again(self, by_hand, id):
+        before, drawing, _target = by_hand
+        old, new = before.piece(id), pattern_of(drawing, [id]).pieces[0]
+        assert new.edge_names == EDGES
+        for name in EDGES:
+            now, was = new.edge(name).line, old.edge(name).line
+            near = 1e-2 if name == "side" and id in ("moved", "deleted") else 1e-5
+            assert path_length(now) == pytest.approx(path_length(was), rel=near), name
+            assert now.start == pytest.approx(was.start, abs=1e-3), name
+        assert turn_from_centre(new) == pytest.approx(turn_from_centre(old), abs=1e-4)
+        assert (new.cut, new.holds, new.notches, new.name) == (old.cut, old.holds, old.notches, old.name)
+
+    def test_a_corner_that_is_gone_is_named(self, by_hand):
+        _before, drawing, _target = by_hand
+        with pytest.raises(GeometryError, match="corner where waist meets side cannot be found") as caught:
+            pattern_of(drawing, ["cornerless"])
+        assert caught.value.piece == "front cornerless"
+        assert caught.value.advice.startswith("Put the corner's node back")
+
+    def test_the_pasted_copy_is_a_piece_of_its_own(self, by_hand):
+        before, drawing, _target = by_hand
+        pattern, _unread = readable_pattern(drawing)
+        copies = [piece for piece in pattern.pieces if piece.name == "front pasted"]
+        assert len(copies) == 2
+        for copy in copies:
+            assert lengths(copy) == pytest.approx(lengths(before.piece("pasted")), rel=1e-5)
+
+    def test_the_editor_did_what_this_test_believes(self, by_hand):
+        before, drawing, _target = by_hand
+        count = len(before.piece("added").line.segments)
+        now = {id: drawing.shape(id).paths[0].segments for id in BY_HAND}
+        assert {id: len(segments) for id, segments in now.items()} == {
+            **dict.fromkeys(BY_HAND, count),
+            "added": 2 * count,
+            "deleted": count - 1,
+            "cornerless": count - 1,
+        }
+        assert math.dist(now["moved"][1].end, before.piece("moved").line.segments[1].end) > 4.0
+        was = before.piece("reversed").line
+        assert now["reversed"][0].start == pytest.approx(was.segments[-1].start, abs=1e-3)
+
+    def test_saved_and_opened_again_the_menu_finds_the_edges(self, by_hand, tmp_path):
+        """One more run of the editor opens what it saved; the entry needs the edge and does what the command does."""
+        _before, _drawing, saved = by_hand
+        ids = [id for id in BY_HAND if id != "cornerless"]
+        fields = {"width": "10 mm", "edge": "hem=30mm", "labels": "0"}
+        pieces = [word for id in ids for word in ("--piece", id)]
+        words = ("allow", "--width", "10 mm", "--edge", "hem=30mm", "--show", "notes", *pieces)
+        wanted = paths(by_command(tmp_path, saved, *words))
+        got = paths(act(tmp_path, saved, "allow", ids, fields))
+        assert {id: got.get(id) for id in wanted} == wanted
+        assert len(wanted) > len(paths(saved))
