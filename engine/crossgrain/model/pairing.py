@@ -105,6 +105,8 @@ def pair_edges(pattern: Pattern, going_on: Collection[str] = ()) -> Pairs:
     alone: dict[str, list[str]] = {}
     for name in dict.fromkeys(name for piece in pieces for name in piece.edge_names if name and name not in names):
         members = [piece for piece in pieces if name in piece.edge_names and piece.cut.on_fold != name]
+        if not members:
+            continue  # it lies on a fold wherever it is
         found, left = _pairs_of(name, members, twins)
         pairs += found
         if left and len(members) == 1:
