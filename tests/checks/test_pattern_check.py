@@ -184,7 +184,10 @@ class TestWhatIsNotChecked:
         stiff = replace(back, cut=replace(back.cut, stabilised=True))
         checked = check_pattern(Pattern(pieces=(front, stiff)))
         assert checked.findings == ()
-        assert "Whether stabilised pieces match what they are sewn to: back." in checked.unchecked
+        assert (
+            "Whether stabilised pieces match what they are sewn to, which the drawing does not say: back."
+            in checked.unchecked
+        )
 
 
 @pytest.fixture

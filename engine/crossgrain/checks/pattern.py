@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from crossgrain.checks.allowances import check_allowances
 from crossgrain.checks.checked import Checked, together
 from crossgrain.checks.darts import check_darts
+from crossgrain.checks.dependents import check_dependents
 from crossgrain.checks.eased import SeamEase
 from crossgrain.checks.grain import check_grain
 from crossgrain.checks.holds import check_holds
@@ -60,7 +61,7 @@ def check_pattern(pattern: Pattern, looking: Looking | None = None) -> Checked:
             *(_one(piece, looking.without_grain) for piece in sound),
             _bare([piece for piece in sound if piece not in named]),
             _seams(Pattern(pieces=tuple(named)), looking),
-            _dependents(named),
+            check_dependents(pattern),
         ]
     )
 
@@ -88,14 +89,4 @@ def _seams(pattern: Pattern, looking: Looking) -> Checked:
             check_joins(walks, pairs, pattern.pieces),
             Checked(unchecked=pairs.unchecked),
         ]
-    )
-
-
-def _dependents(pieces: list[Piece]) -> Checked:
-    """Say which pieces follow edges of others. Whether they still match them is a check of its own, to stand here."""
-    names = listed(piece.label for piece in pieces if piece.cut.stabilised)
-    if not names:
-        return Checked()
-    return Checked(
-        unchecked=(_("Whether stabilised pieces match what they are sewn to: {pieces}.").format(pieces=names),)
     )
