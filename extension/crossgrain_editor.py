@@ -60,6 +60,16 @@ class Dialog:
             raise RefusalError(sentence)
         return self.text(field)
 
+    def percent(self, field, sentence=""):
+        """Return the percentage in a field, also where its sign is left out: while it is typed, or for good.
+
+        Raises:
+            RefusalError: the field is empty, and there is a sentence that says what to do about that.
+        """
+        text = self.needed(field, sentence) if sentence else self.text(field)
+        figure = text.rstrip(",.")
+        return f"{figure} %" if figure.replace(",", ".").replace(".", "", 1).lstrip("+-").isdigit() else text
+
     def option(self, option, field):
         """Return an option of the command and the text of a field, or nothing where the field is empty."""
         return [option, self.text(field)] if self.text(field) else []

@@ -7,13 +7,9 @@ from crossgrain_words import _
 
 def words(dialog, pieces):
     """Return the options of the command for what the dialog holds."""
-    by = dialog.needed("by", _("Say how much narrower, as 8 %."))
-    return [
-        "--by",
-        by,
-        *(word for field in ("along", "anchor") for word in dialog.option(f"--{field}", field)),
-        *dialog.shown(),
-    ]
+    by = ["--by", dialog.percent("by", _("Say how much narrower, as 8 %."))]
+    along = ["--along", dialog.percent("along")] if dialog.text("along") else []
+    return [*by, *along, *dialog.option("--anchor", "anchor"), *dialog.shown()]
 
 
 if __name__ == "__main__":

@@ -10,7 +10,7 @@ def words(dialog, pieces):
     """Return the options of the command for what the dialog holds: the open page says how much."""
     cloths = ["--fabric", cloth(dialog), "--drafted-for", drafted_for(dialog)]
     if dialog.text("way") == "stretch":
-        how = ["--by-stretch", dialog.needed("by_stretch", _("Say which share of its stretch to use, as 50 %."))]
+        how = ["--by-stretch", dialog.percent("by_stretch", _("Say which share of its stretch to use, as 50 %."))]
     else:
         accept = ["--accept-pressure"] if dialog.ticked("accept_pressure") else []
         how = [*body(dialog), *match(dialog), *dialog.option("--opening", "opening"), *accept]

@@ -45,6 +45,17 @@ class TestInstall:
         assert call(capsys, "editor", "install", "--profile", profile).code == Exit.FINE
         assert not (menus / "crossgrain_old.py").exists()
 
+    def test_a_cloth_of_the_makers_own_beside_the_samples_is_kept(self, capsys, profile, menus):
+        install(menus)
+        mine = menus / "samples" / "my-cloth.toml"
+        mine.write_text("mine", encoding="utf-8")
+        install(menus)
+        assert mine.read_text(encoding="utf-8") == "mine"
+        result = call(capsys, "editor", "remove", "--profile", profile)
+        assert result.code == Exit.REFUSED
+        assert "my-cloth.toml is yours" in result.err
+        assert mine.is_file()
+
     def test_a_folder_of_someone_else_is_left_alone(self, capsys, profile, menus):
         menus.mkdir(parents=True)
         (menus / "mine.txt").write_text("mine")

@@ -55,7 +55,11 @@ apply() { press $dialog alt+a; settle; }
 close_dialog() { press $dialog ${CLOSE:-alt+c}; sleep 0.7; }
 on() { app select-clear; app select-by-id "[<'$1'>]"; sleep 0.3; }
 snap() { app export-filename "[<'$FOLDER/$1.svg'>]"; app export-do; }
-quiet() { [ "$(xdotool getactivewindow)" = "$dialog" ] || echo "$1" >> "$FOLDER/said"; }
+becomes() {
+    for try in $(seq 50); do sleep 0.3; snap "$1"; grep -qF " d=\"$2\"" "$FOLDER/$1.svg" && break; done
+}
+windows() { xdotool search --onlyvisible --class inkscape | wc -l; }  # a box may come up behind the dialog
+quiet() { [ "$(windows)" = 2 ] || echo "$1" >> "$FOLDER/said"; }
 complaint() {
     settle  # until then a box without a title says that the script is at work
     active=$(xdotool getactivewindow)

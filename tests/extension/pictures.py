@@ -18,6 +18,19 @@ from extension.editor import in_a_window  # noqa: E402  # the folder of the test
 
 PICTURES = TESTS.parent / "docs" / "pictures"
 
+CLOTH = """
+for id in front-left front-right back waistband; do app select-by-id "[<'$id'>]"; done
+window canvas-zoom-drawing
+sleep 0.3
+open_dialog crossgrain.reduce-for-cloth "{cloth}"
+picture cloth
+apply
+close_dialog
+app select-clear; for id in front-left-hold front-left-notch front-left-notch-2; do app select-by-id "[<'$id'>]"; done
+window canvas-zoom-selection
+app select-clear
+picture for-cloth
+"""
 STEPS = """
 app select-by-id "[<'front'>]"
 window canvas-zoom-drawing
@@ -51,15 +64,17 @@ picture done
 WORDS = {
     "en": {
         "name": "1. Name the Edges",
-        "reduce": "3. Reduce",
-        "allow": "4. Seam Allowances",
+        "reduce": "5. Reduce",
+        "allow": "6. Seam Allowances",
+        "cloth": "4. Reduce for a Cloth",
         "extensions": 425,
         "downs": "Down Down Down Down Down",
     },
     "fr": {
         "name": "1. Nommer les bords",
-        "reduce": "3. Réduire",
-        "allow": "4. Marges de couture",
+        "reduce": "5. Réduire",
+        "allow": "6. Marges de couture",
+        "cloth": "4. Réduire selon le tissu",
         "extensions": 525,
         "downs": "Down Down Down Down",
     },
@@ -72,7 +87,6 @@ def take(language: str) -> None:
     """Take the pictures in one language."""
     with tempfile.TemporaryDirectory(prefix="guide-") as place:
         folder = Path(place)
-        drawing = Path(shutil.copy(TESTS.parent / "samples" / "bare-front.svg", folder / "front.svg"))
         taken = folder / "taken"
         taken.mkdir()
         name, widths = FIELDS[language]
@@ -82,17 +96,18 @@ def take(language: str) -> None:
             "crossgrain.allow.edge": widths,
         }
         locale = {"en": "C.UTF-8", "fr": "fr_FR.UTF-8"}[language]
-        in_a_window(
-            folder,
-            drawing,
-            STEPS.format(**WORDS[language]),
-            pictures=taken,
-            parameters=parameters,
-            LANGUAGE=language,
-            CLOSE={"en": "alt+c", "fr": "alt+f"}[language],
-            LANG=locale,
-            LC_ALL=locale,
-        )
+        for sample, steps in (("bare-front.svg", STEPS), ("trousers.svg", CLOTH)):
+            in_a_window(
+                folder,
+                Path(shutil.copy(TESTS.parent / "samples" / sample, folder / sample)),
+                steps.format(**WORDS[language]),
+                pictures=taken,
+                parameters=parameters,
+                LANGUAGE=language,
+                CLOSE={"en": "alt+c", "fr": "alt+f"}[language],
+                LANG=locale,
+                LC_ALL=locale,
+            )
         PICTURES.mkdir(exist_ok=True)
         for picture in sorted(taken.glob("*.png")):
             target = PICTURES / f"editor-{picture.stem}{'' if language == 'en' else '.' + language}.png"

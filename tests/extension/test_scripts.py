@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -240,8 +241,10 @@ class TestEngine:
         assert "ZeroDivisionError" in done.stderr.decode()
 
     def test_what_the_engine_refuses_is_said_in_its_words(self, menus, layers):
-        said = refusal(choose(menus, "reduce", layers, "--id=front", "--by=8"))
-        assert "“8” has no unit" in said
+        said = refusal(choose(menus, "allow", layers, "--id=front", "--width=8"))
+        assert said == "“8” has no unit. Write it as 12.5 mm, 1.2 cm or 1 1/2 in."
+        said = refusal(choose(menus, "reduce", layers, "--id=front", "--by=8 mm"))
+        assert said.startswith("“8 mm” ")
         said = refusal(choose(menus, "reduce", layers, "--id=front", "--by=300 %"))
         assert said.startswith("A piece cannot be reduced by 300 %")
 
@@ -279,10 +282,33 @@ class TestDrawing:
 
     def test_nothing_is_left_behind(self, menus, layers):
         before = set(layers.parent.iterdir())
-        for by in ("8 %", "8"):
+        for by in ("8 %", "much"):
             choose(menus, "reduce", layers, "--id=front", f"--by={by}")
         assert set(layers.parent.iterdir()) == before
         assert layers.read_text(encoding="utf-8") == LAYERS
+
+
+class TestPercent:
+    @pytest.mark.parametrize("text", ["8", "8,", "8.", "8,0", "8.0", "+8", "8%", "8 %"])
+    @pytest.mark.parametrize("field", ["by", "along"])
+    def test_a_bare_figure_is_meant_in_percent_as_it_is_while_it_is_typed(self, menus, layers, tmp_path, field, text):
+        fields = {"by": "5 %", field: text}
+        done = choose(menus, "reduce", layers, "--id=front", *(f"--{name}={value}" for name, value in fields.items()))
+        assert done.stderr == b""
+        wanted = {**fields, field: "8 %"}
+        options = [word for name, value in wanted.items() for word in (f"--{name}", value)]
+        by_hand = by_command(tmp_path, named(layers), "reduce", *options, *NOTES, "--piece", "front")
+        assert outline(done.stdout) == outline(by_hand.read_bytes())
+
+    @pytest.mark.parametrize("text", ["8 mm", "-", "1/2", "8 8", "8,5,5"])
+    def test_anything_else_is_left_to_the_engine(self, menus, layers, text):
+        assert refusal(choose(menus, "reduce", layers, "--id=front", f"--by={text}")).startswith(f"“{text}” ")
+
+    def test_nothing_is_asked_for(self, menus, layers):
+        assert refusal(choose(menus, "reduce", layers, "--id=front")) == "Say how much narrower, as 8 %."
+        fields = (f"--fabric={NEW}", f"--drafted_for={OLD}", "--way=stretch")
+        said = refusal(choose(menus, "reduce-for-cloth", layers, "--id=front", *fields))
+        assert said == "Say which share of its stretch to use, as 50 %."
 
 
 class TestNodes:
@@ -309,6 +335,10 @@ class TestNodes:
         done = choose(menus, "mark", layers, *arguments)
         assert done.stderr == b""
         assert b'crossgrain:notches="b=25% double"' in done.stdout
+
+
+def outline(drawing: bytes) -> str:
+    return re.search(r'<path id="front"[^>]* d="([^"]*)"', drawing.decode())[1]
 
 
 def named(drawing: Path) -> Path:

@@ -18,7 +18,9 @@ PATTERN = Pattern(pieces=(band("front"), band("back")))
 def test_a_change_of_the_whole_pattern_stands_on_its_first_piece():
     girth = Change(piece="", what="girth reached at the hip", before=961.3, after=924.5)
     of_back = Change(piece="back leg", what="width at the widest", before=300.0, after=290.0)
-    lines = {label.about: label.lines for label in piece_labels(PATTERN, [girth, of_back]) if len(label.lines) > 1}
+    same = Change(piece="", what="girth reached at the knee", before=403.2, after=403.2)
+    labels = piece_labels(PATTERN, [girth, same, of_back])
+    lines = {label.about: label.lines for label in labels if len(label.lines) > 1}
     assert lines == {
         "front": ("front leg", "girth reached at the hip 961.3 → 924.5 mm"),
         "back": ("back leg", "width at the widest 300.0 → 290.0 mm"),

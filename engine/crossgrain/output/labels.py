@@ -47,7 +47,7 @@ def piece_labels(pattern: Pattern, changes: Sequence[Change] = ()) -> tuple[Labe
     """
     labels = []
     for piece in pattern.pieces:
-        own = [change for change in changes if change.piece in _about(piece, pattern)]
+        own = [change for change in changes if change.piece in _about(piece, pattern) and not _is_idle(change)]
         labels += [_edge_label(piece, edge, own) for edge in piece.edges if edge.name]
         lines = [piece.label, *(f"{change.what} {_step(change)}" for change in own if not change.edge)]
         place, anchor = _beside(piece)
@@ -82,6 +82,11 @@ def finding_labels(pattern: Pattern, findings: Iterable[Finding], others: Sequen
             at = (x, y + max(3.0, *taken) * _LEADING)
             labels.append(Label(about=piece.id, lines=tuple(lines), at=at, anchor=anchor, kind="finding"))
     return tuple(labels)
+
+
+def _is_idle(change: Change) -> bool:
+    """Tell whether a girth or seam of the whole pattern stayed as it was: then it need not be read on a piece."""
+    return not change.piece and "→" not in _step(change)
 
 
 def _about(piece: Piece, pattern: Pattern) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ import click
 
 from crossgrain.cli.command import Command
 from crossgrain.cli.editor import EDITOR_COMMANDS
-from crossgrain.cli.editor.places import ENGINE_FILE, MODULE, failure, menu_files, profile_option, targets
+from crossgrain.cli.editor.places import ENGINE_FILE, MODULE, failure, menu_files, own_files, profile_option, targets
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.show import say
 from crossgrain.errors import DocumentError
@@ -39,7 +39,7 @@ def install(target: Path) -> None:
     """Copy the menus into a folder, whole or not at all.
 
     Args:
-        target: the folder; what we put there before is replaced.
+        target: the folder; what we put there before is replaced, what a maker put beside the samples is kept.
 
     Raises:
         DocumentError: the folder is not ours, or cannot be written to.
@@ -56,6 +56,9 @@ def install(target: Path) -> None:
         for file, origin in menu_files().items():
             (part / file).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(origin, part / file)
+        for own in own_files(target):
+            copy = shutil.copytree if own.is_dir() else shutil.copy2
+            copy(own, part / "samples" / own.name)
         (part / ENGINE_FILE).write_text(sys.executable + "\n", encoding="utf-8")
         target.parent.mkdir(parents=True, exist_ok=True)
         if target.exists():

@@ -133,6 +133,13 @@ def menu_files() -> dict[Path, Path]:
     return {path: wanted[path] for path in sorted(wanted) if "__pycache__" not in path.parts}
 
 
+def own_files(target: Path) -> tuple[Path, ...]:
+    """Return what a maker put beside the samples in the folder of our menus, where the pickers begin."""
+    samples = target / "samples"
+    ours = {path.name for path in menu_files() if path.parent.name == "samples"}
+    return tuple(path for path in sorted(samples.glob("*")) if path.name not in ours)
+
+
 def _candidates() -> list[tuple[list[str], str]]:
     words: list[tuple[list[str], str]] = []
     on_path = shutil.which("inkscape")

@@ -9,9 +9,10 @@ import click
 
 from crossgrain.cli.command import Command
 from crossgrain.cli.editor import EDITOR_COMMANDS
-from crossgrain.cli.editor.places import MODULE, failure, profile_option, targets
+from crossgrain.cli.editor.places import MODULE, failure, own_files, profile_option, targets
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.show import say
+from crossgrain.errors import DocumentError
 from crossgrain.language import _
 
 
@@ -28,6 +29,11 @@ def command(profile: Path | None) -> Exit:
         if not (target / MODULE).is_file():
             say(_("There are no menus of ours in {folder}.").format(folder=target))
             continue
+        own = own_files(target)
+        if own:
+            raise DocumentError(
+                _("{file} is yours, and would go with the menus.").format(file=own[0]), advice=_("Move it away first.")
+            )
         try:
             shutil.rmtree(target)
         except OSError as error:
