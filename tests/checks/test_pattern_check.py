@@ -94,6 +94,15 @@ class TestOutOfTrue:
         words = "The notch # mm from the waist on front lies # mm from it on back."
         assert_says(finding, words, 300.0, 300.0 + way * slip)
 
+    @given(legs(), st.floats(0.3, 0.45), st.floats(0.55, 0.7))
+    def test_a_stretch_too_long_though_its_notch_is_right_from_the_other_end(self, pair, raised, gap):
+        """Half of the tolerance at the waist and half at the notch: neither is wrong alone, the stretch is."""
+        front, back = (replace(leg, notches=()) for leg in pair)
+        front = replace(front, raised=raised).with_notch_at(300.0)
+        [finding] = found(sewn(front, back.with_notch_at(300.0 + raised - gap)))
+        assert (finding.piece, finding.edge) == ("front", "side")
+        assert_says(finding, "waist to # mm is # mm longer on front than on back.", 300.0 + raised, gap)
+
     @given(legs(), st.permutations([1, 2, 3]))
     def test_a_notch_of_another_kind(self, pair, kinds):
         front, back = (replace(leg, notches=()) for leg in pair)
@@ -159,7 +168,9 @@ class TestWhatIsNotChecked:
     def test_one_piece_alone_has_no_partners(self, pair):
         checked = check_pattern(Pattern(pieces=sewn(*pair).pieces[:1]))
         assert checked.findings == ()
-        assert checked.unchecked == ()
+        assert checked.unchecked == (
+            "front: which of its edges side, inseam, crotch is sewn to its own mirrored copy is not told.",
+        )
 
     def test_bare_outlines_are_said_to_be_without_names(self, legs_of_one_size):
         front = sewn(*legs_of_one_size).pieces[0]
