@@ -161,7 +161,8 @@ def _opening_ends(pieces: Sequence[Piece], opening: str) -> Iterator[tuple[float
 
 def _foot(pieces: Sequence[Piece], body: Body, cloth: Cloth | None) -> Checked:
     with_hem = [piece for piece in pieces if HEM in piece.edge_names]
-    if not with_hem:
+    girth = girth_along(pieces, HEM).girth / _LEGS
+    if girth <= 0.0:
         return Checked(unchecked=(_("Whether the hem passes the foot: no edge is named hem."),))
     if not any(INSEAM in piece.edge_names for piece in pieces):
         return Checked(unchecked=(_("Whether the hem passes the foot: it is asked of pieces with an inseam."),))
@@ -171,7 +172,7 @@ def _foot(pieces: Sequence[Piece], body: Body, cloth: Cloth | None) -> Checked:
         )
     passage = _Passage(
         what=_("The hem of one leg"),
-        girth=girth_along(pieces, HEM).girth / _LEGS,
+        girth=girth,
         needed=body.heel_girth,
         is_stable=any(piece.cut.stabilised and HEM in piece.edge_names for piece in pieces),
         piece=with_hem[0].label,

@@ -143,11 +143,14 @@ def _worn(
         return Checked(unchecked=(_("Girths, ease, and whether hip and foot pass: give --body BODY.toml."),)), ()
     from crossgrain.checks.dressing import check_dressing
     from crossgrain.checks.ease import PlacedLevel, check_ease
+    from crossgrain.checks.outlines import check_outline
     from crossgrain.errors import CrossgrainError
+    from crossgrain.model import Pattern
     from crossgrain.model.girths import OPENING
     from crossgrain.model.level_place import level_place
     from crossgrain.operations.cloth_reduction import stations
 
+    pattern = Pattern(pieces=tuple(piece for piece in pattern.pieces if not check_outline(piece).findings))
     try:
         found, missing = stations(pattern, body, opening or OPENING)
     except CrossgrainError as error:
