@@ -19,13 +19,19 @@ from crossgrain.kernel.length import parameters_at, path_length, places_at, run,
 from crossgrain.kernel.parallel_curve import ParallelCurve
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
-from crossgrain.kernel.segment import Line, Segment, started_at
+from crossgrain.kernel.segment import Line, Segment, ended_at, started_at
 from crossgrain.kernel.spans import Complexes, Floats
 from crossgrain.language import _
-from crossgrain.tolerances import ACCURACY, COINCIDENT, NEWTON_ANGLE
+from crossgrain.tolerances import ACCURACY, AGREEING_TURN, COINCIDENT, NEWTON_ANGLE
 
 _GAP_SHARE = 0.25
 """At a node where the line turns, its parallels may part by this share of the accuracy and still count as joined."""
+
+_HAIR = 4.0
+"""They may overlap, or gape, by this many times the accuracy along their own direction, which moves nothing aside."""
+
+_SPARE = 1.5
+"""What goes on to meet a line that curves away goes this many times as far as to a straight one."""
 
 _LEAST_SPEED = 0.05
 """A moved line that runs slower than this share of the line's own speed is all but a cusp."""
@@ -49,7 +55,8 @@ def line_beside(line: Path, stations: Sequence[float], distances: Sequence[float
 
     Returns:
         The moved line. Where the amount is zero from one station to the next, and outside the stations, its segments
-        are those of the old line. Nodes lie where the stations are; between them as few as the accuracy allows.
+        are those of the old line. Nodes lie at the stations that move or end a stretch that does; between them as few
+        as the accuracy allows.
 
     Raises:
         CollapseError: the line bends so tightly that, moved so far, it would turn back on itself; the error says where.
@@ -64,11 +71,22 @@ def line_beside(line: Path, stations: Sequence[float], distances: Sequence[float
     blend = Profile(stations, distances)
     if not any(distances):
         return line
-    strands: list[tuple[Segment, ...]] = []
-    for part in _parts(line, stations):
+    strands: list[_Fit | _Strand] = []
+    for part in _parts(line, _cuts(stations, distances)):
         amounts = blend(np.array([part.start, part.end]))[0]
-        strands += _moved(part, blend, accuracy) if amounts.any() else [part.line.segments]
-    return Path.joined([segment for strand in _joined(strands, accuracy) for segment in strand])
+        strands += _fits(part, blend, accuracy) if amounts.any() else [_Strand(part.line.segments, stays=True)]
+    for before, after in pairwise(strands):
+        if isinstance(before, _Fit) and isinstance(after, _Fit):
+            before.after, after.before = _on_to_meeting(before.end, after.start)
+    drawn = [strand.drawn(accuracy) if isinstance(strand, _Fit) else strand for strand in strands]
+    return Path.joined([segment for strand in _joined(drawn, accuracy) for segment in strand.segments])
+
+
+class _Strand(NamedTuple):
+    """A run of the new line, and whether it is one of the old line that stays where it is."""
+
+    segments: tuple[Segment, ...]
+    stays: bool = False
 
 
 class _Part(NamedTuple):
@@ -79,31 +97,37 @@ class _Part(NamedTuple):
     end: float
 
 
-def _parts(line: Path, stations: Sequence[float]) -> list[_Part]:
-    """Cut a line at its stations."""
+def _cuts(stations: Sequence[float], distances: Sequence[float]) -> list[float]:
+    """Return the stations beside which something moves."""
+    around = [0.0, *distances, 0.0]
+    return [station for k, station in enumerate(stations) if any(around[k : k + 3])]
+
+
+def _parts(line: Path, places: Sequence[float]) -> list[_Part]:
+    """Cut a line at places along it."""
     total = path_length(line)
-    cuts = [0.0, *(s for s in stations if COINCIDENT < s < total - COINCIDENT), total]
-    places = places_at(line, cuts)
-    return [_Part(run(line, p, q), s, t) for (p, q), (s, t) in zip(pairwise(places), pairwise(cuts), strict=True)]
+    cuts = [0.0, *(s for s in places if COINCIDENT < s < total - COINCIDENT), total]
+    return [
+        _Part(run(line, p, q), s, t)
+        for (p, q), (s, t) in zip(pairwise(places_at(line, cuts)), pairwise(cuts), strict=True)
+    ]
 
 
-def _moved(part: _Part, blend: Profile, accuracy: float) -> list[tuple[Segment, ...]]:
-    """Move one part, smooth run by smooth run. Where moved runs would gape at a node, both go on until they meet."""
+def _fits(part: _Part, blend: Profile, accuracy: float) -> list[_Fit]:
+    """Return what draws one part at its distance, smooth run by smooth run."""
     runs, starts = _runs(part, blend, accuracy)
-    fits = [_Fit(one, start, blend) for one, start in zip(runs, starts, strict=True)]
-    for before, after in pairwise(fits):
-        before.after, after.before = _on_to_meeting(before.end, after.start)
-    return [fit.drawn(accuracy) for fit in fits]
+    return [_Fit(one, start, blend) for one, start in zip(runs, starts, strict=True)]
 
 
 def _runs(part: _Part, blend: Profile, accuracy: float) -> tuple[list[list[Segment]], list[float]]:
-    """Divide a part where its line turns at a node, so that moved runs would not meet; return where each starts."""
+    """Divide a part where its line turns at a node, where moved runs would not meet, or kink; return the starts."""
     runs: list[list[Segment]] = []
     starts: list[float] = []
     along = part.start
     for segment in screened(part.line).segments:
         amount = abs(float(blend(np.array([along]))[0][0]))
-        if not runs or _turn(runs[-1][-1].end_tangent, segment.start_tangent) * amount > _GAP_SHARE * accuracy:
+        turn = _turn(runs[-1][-1].end_tangent, segment.start_tangent) if runs else math.inf
+        if turn > AGREEING_TURN or turn * amount > _GAP_SHARE * accuracy:
             runs.append([])
             starts.append(along)
         runs[-1].append(segment)
@@ -133,15 +157,15 @@ class _Fit:
         self.start = Ray(point_of(points[0, 0]), point_of(directions[0, 0]))
         self.end = Ray(point_of(points[0, 1]), point_of(directions[0, 1]))
 
-    def drawn(self, accuracy: float) -> tuple[Segment, ...]:
+    def drawn(self, accuracy: float) -> _Strand:
         """Draw it by few cubics; a line that stays straight stays a line."""
         start, end = self.start.at(-self.before), self.end.at(self.after)
         if len(self._segments) == 1 and isinstance(self._segments[0], Line):
             stations = self._along + np.array([0.0, segment_length(self._segments[0])])
             if np.ptp(self._blend(stations)[0]) == 0.0:
-                return (Line(start, end),)
+                return _Strand((Line(start, end),))
         fitted = fit_curve(self._curve, self._from - self.before, self._to + self.after, accuracy)
-        return cubics_of(fitted.controls.tolist())
+        return _Strand(cubics_of(fitted.controls.tolist()))
 
     def _check_bend(self, rows: Complexes) -> None:
         """Refuse a distance at which the moved line would stand still or turn back."""
@@ -176,29 +200,46 @@ class Ray(NamedTuple):
 
 
 def _on_to_meeting(end: Ray, start: Ray) -> tuple[float, float]:
-    """Return how far an arriving and a leaving line go on straight to meet; nothing where they cross or touch."""
+    """Return how far an arriving line goes on straight, and a leaving one comes from, for the two to meet.
+
+    Where the amounts rise or fall, lines that turn at a node lean against its bisector: there one may have to go on
+    and the other to be cut. What is to be cut goes on by nothing; what meets it goes a little farther than it must.
+    """
     dx, dy = start.point[0] - end.point[0], start.point[1] - end.point[1]
     across = _cross(end.direction, start.direction)
     if abs(across) <= NEWTON_ANGLE or math.hypot(dx, dy) <= COINCIDENT:
         return 0.0, 0.0
-    on_end, on_start = _cross((dx, dy), start.direction) / across, _cross((dx, dy), end.direction) / across
-    return (on_end, -on_start) if on_end > 0.0 > on_start else (0.0, 0.0)
+    on_end, on_start = _cross((dx, dy), start.direction) / across, -_cross((dx, dy), end.direction) / across
+    if on_end > 0.0 and on_start > 0.0:
+        return on_end, on_start
+    return _SPARE * max(on_end, 0.0), _SPARE * max(on_start, 0.0)
 
 
-def _joined(strands: list[tuple[Segment, ...]], accuracy: float) -> list[tuple[Segment, ...]]:
+def _joined(strands: list[_Strand], accuracy: float) -> list[_Strand]:
     """Let each strand start where the one before it ends: cut both where they cross, close what a hair leaves open."""
     out = strands[:1]
-    for strand in strands[1:]:
-        before, after = out[-1], strand
-        if math.dist(before[-1].end, after[0].start) > _GAP_SHARE * accuracy:
-            cut = cut_at_crossing(before, after)
+    for after in strands[1:]:
+        before = out[-1]
+        if not _is_hair(before.segments[-1], after.segments[0], accuracy):
+            cut = cut_at_crossing(before.segments, after.segments)
             if cut is None:
-                after = (Line(before[-1].end, after[0].start), *after)
+                after = _Strand((Line(before.segments[-1].end, after.segments[0].start), *after.segments))
             else:
-                before, after = cut
-        out[-1] = before
-        out.append((started_at(after[0], before[-1].end), *after[1:]))
+                before, after = (_Strand(segments) for segments in cut)
+        if after.stays:
+            before = _Strand((*before.segments[:-1], ended_at(before.segments[-1], after.segments[0].start)))
+        else:
+            after = _Strand((started_at(after.segments[0], before.segments[-1].end), *after.segments[1:]))
+        out[-1:] = [before, after]
     return out
+
+
+def _is_hair(before: Segment, after: Segment, accuracy: float) -> bool:
+    """Tell whether a line that comes to its end and the next one part by so little that their ends can be made one."""
+    (x, y), (u, v) = before.end, after.start
+    direction = before.end_tangent
+    aside = 0.0 if direction is None else abs(_cross(direction, (u - x, v - y)))
+    return math.hypot(u - x, v - y) <= _HAIR * accuracy and aside <= _GAP_SHARE * accuracy
 
 
 def _cross(u: Point, v: Point) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from crossgrain.errors import GeometryError
+from crossgrain.kernel.affine import Point
 from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.drawn_on import drawn_on_at_end, drawn_on_at_start
 from crossgrain.kernel.length import Place, distance_of, path_length, run
@@ -16,8 +17,12 @@ from crossgrain.tolerances import ACCURACY, COINCIDENT
 _SPARE = 1.5
 """Both lines are drawn on by this many times what straight lines would need, for curves need a little more."""
 
-_LEAST_ANGLE = math.radians(8.0)
-"""Lines that meet at less than this, or go on with one another that nearly, do not say where the new corner lies."""
+_ASIDE = 0.25
+"""And by this share of the way the end moved, for a line that needs to go on by nothing may bend away from there. Where
+they do not meet so, they are drawn on farther; no sooner, for drawn on far a curve goes on straight."""
+
+_LEAST_SINE = math.sin(math.radians(8.0))
+"""Lines that meet at less than this angle, or go on with one another that nearly, do not say where the new corner lies."""
 
 
 def slid(line: Path, neighbour: Path) -> tuple[Path, Path]:
@@ -44,16 +49,24 @@ def slid(line: Path, neighbour: Path) -> tuple[Path, Path]:
     apart = math.dist(corner, end)
     if apart <= COINCIDENT:
         return line, Path((started_at(neighbour.segments[0], end), *neighbour.segments[1:]))
-    angle = _angle(line, neighbour)
-    if min(angle, math.pi - angle) < _LEAST_ANGLE:
+    arriving, leaving = line.segments[-1].end_tangent, neighbour.segments[0].start_tangent
+    assert arriving is not None  # segments of an edge have a length
+    assert leaving is not None
+    sine = abs(_cross(arriving, leaving))
+    if sine < _LEAST_SINE:
         raise GeometryError(
             _("The two edges run on into one another there, so the corner cannot slide along either of them."),
             position=corner,
             advice=_("Move the seam by 0 mm at that end."),
         )
-    reach = _SPARE * apart / math.sin(angle) + ACCURACY
-    on, back = drawn_on_at_end(line, reach), drawn_on_at_start(neighbour, reach)
-    meetings = [(c.a, c.b) for c in path_crossings(on, back) if c.kind != "overlap"]
+    gap = (corner[0] - end[0], corner[1] - end[1])
+    needs = [abs(_cross(gap, direction)) / sine for direction in (leaving, arriving)]
+    for more in (_ASIDE * apart + ACCURACY, _SPARE * apart / sine + ACCURACY):
+        on = drawn_on_at_end(line, _SPARE * needs[0] + more)
+        back = drawn_on_at_start(neighbour, _SPARE * needs[1] + more)
+        meetings = [(c.a, c.b) for c in path_crossings(on, back) if c.kind != "overlap"]
+        if meetings:
+            break
     if not meetings:
         raise GeometryError(
             _("The moved edge does not meet the edge beside it."), position=corner, advice=_("Move it by less there.")
@@ -73,10 +86,5 @@ def slid(line: Path, neighbour: Path) -> tuple[Path, Path]:
     return cut, Path((started_at(rest.segments[0], cut.end), *rest.segments[1:]))
 
 
-def _angle(line: Path, neighbour: Path) -> float:
-    """Return the angle between the directions in which one line arrives and the other leaves, 0 to π."""
-    arriving, leaving = line.segments[-1].end_tangent, neighbour.segments[0].start_tangent
-    assert arriving is not None  # segments of an edge have a length
-    assert leaving is not None
-    cross = arriving[0] * leaving[1] - arriving[1] * leaving[0]
-    return abs(math.atan2(cross, arriving[0] * leaving[0] + arriving[1] * leaving[1]))
+def _cross(u: Point, v: Point) -> float:
+    return u[0] * v[1] - u[1] * v[0]
