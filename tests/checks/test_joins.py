@@ -94,6 +94,28 @@ class TestWhichIsTheMiddle:
         )
         assert "middle" in [one.edge for one in check_pattern(Pattern(pieces=(named,))).findings]
 
+    def test_of_two_edges_apart_one_lacks_its_partner(self):
+        """Sewn along the inseam; the side's partner has another name, and it is not taken for the middle."""
+        corners = [(0.0, 0.0), (200.0, -20.0), (200.0, 600.0), (0.0, 600.0), (0.0, 300.0)]
+        lines = Path.polygon(corners).segments
+        front, back = (
+            Piece(
+                id=name,
+                name=name,
+                edges=tuple(Edge(name=e, line=Path((one,))) for e, one in zip(names, lines, strict=True)),
+                cut=TWICE,
+            )
+            for name, names in (
+                ("front", ("waist", "side", "hem", "inseam", "crotch")),
+                ("back", ("waist", "outer", "hem", "inseam", "seat")),
+            )
+        )
+        checked = check_pattern(Pattern(pieces=(front, back)))
+        assert not [one for one in checked.findings if one.edge in ("side", "outer", "crotch", "seat")]
+        assert (
+            "front: which of its edges side, crotch is sewn to its own mirrored copy is not told." in checked.unchecked
+        )
+
     def test_crotch_and_centre_in_a_row_are_both(self):
         """A front whose middle has two names, sewn to a back along its side."""
         corners = [(0.0, 0.0), (200.0, -10.0), (200.0, 600.0), (0.0, 600.0), (0.0, 200.0)]

@@ -69,6 +69,17 @@ class TestOutlines:
         assert finding.position == (5.0, 5.0)
         assert finding.message == "The outline meets itself."
 
+    def test_an_edge_without_length_and_an_outline_without_cloth(self):
+        corners = [(0, 0), (100, 0), (100, 0), (100, 80), (0, 80)]
+        lines = [Line(p, q) for p, q in pairwise([*corners, corners[0]])]
+        edges = tuple(Edge(name=n, line=Path((one,))) for n, one in zip("abcde", lines, strict=True))
+        [finding] = check_outline(Piece(id="p", name="p", edges=edges)).findings
+        assert (finding.edge, finding.position) == ("b", (100, 0))
+        assert finding.message == "The edge has no length: its corners lie in one place."
+        there_and_back = (Line((0, 0), (100, 0)), Line((100, 0), (0, 0)))
+        edges = tuple(Edge(name=n, line=Path((one,))) for n, one in zip("ab", there_and_back, strict=True))
+        assert len(check_outline(Piece(id="p", name="p", edges=edges)).findings) == 1
+
     def test_the_other_checks_wait_for_a_sound_outline(self):
         eight = piece_of([(0, 0), (100, 100), (100, 0), (0, 100)], "a b c d", holds=(Hold(edge="a", width=500.0),))
         [finding] = check_pattern(Pattern(pieces=(eight,))).findings
