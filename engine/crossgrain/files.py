@@ -1,7 +1,7 @@
 """Files of text: read them with a clear sentence where that fails, write them whole or not at all.
 
-The files of cloths and bodies are read here, above :mod:`crossgrain.fabric`, which knows texts only, and below whatever
-works through many of them.
+The files of cloths, bodies and fittings are read here, above what knows texts only, and below whatever works through
+many of them.
 """
 
 from __future__ import annotations
@@ -15,7 +15,9 @@ from crossgrain.fabric.body import Body
 from crossgrain.fabric.body_text import read_body
 from crossgrain.fabric.cloth import Cloth
 from crossgrain.fabric.cloth_text import read_cloth
+from crossgrain.fitting_text import read_record
 from crossgrain.language import _
+from crossgrain.model.fitting import FittingRecord
 
 _LARGEST = 1_000_000
 """Bytes. No description of a cloth is a hundredth as long; a drawing given by mistake may be longer."""
@@ -52,6 +54,11 @@ def read_cloth_file(path: Path) -> Cloth:
 def read_body_file(path: Path) -> Body:
     """Read the file of a body; see :mod:`crossgrain.fabric.body_text`."""
     return read_body(read_text(path), path.name)
+
+
+def read_record_file(path: Path) -> FittingRecord:
+    """Read a record of fittings; see :mod:`crossgrain.fitting_text`."""
+    return read_record(read_text(path), path.name)
 
 
 def write_text(path: Path, text: str, *, overwrite: bool = False) -> None:

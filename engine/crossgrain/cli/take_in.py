@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from crossgrain.model.station import Station
     from crossgrain.svg.drawing import Drawing
 
+    Amounts = tuple[tuple[Station, float], ...]
+
 
 @click.command(
     "take-in",
@@ -36,12 +38,25 @@ if TYPE_CHECKING:
     ),
 )
 @changes_drawing
-@click.option("--seam", required=True, metavar="EDGE", help=_("The name of the edges that are sewn together there."))
+@click.option("--seam", metavar="EDGE", help=_("The name of the edges that are sewn together there."))
+@click.option(
+    "--from",
+    "record",
+    metavar="RECORD.toml",
+    type=click.Path(path_type=Path),
+    help=_("Apply what a record of fittings adds up to; every seam of it, or the one named."),
+)
+@click.option("--up-to", type=click.IntRange(1), help=_("Only the record's first so many bastings."))
+@click.option(
+    "--fitted-on",
+    metavar="OLD.toml",
+    type=click.Path(path_type=Path),
+    help=_("The body that was fitted, where --body is another: amounts are scaled by the girths of both."),
+)
 @click.option(
     "--at",
     type=BASTING,
     multiple=True,
-    required=True,
     help=_("An amount at a station: waist=0mm, hip=12mm, 60%=10mm, 120mm from waist=6mm, notch 2=5mm; several."),
 )
 @click.option(
@@ -59,27 +74,65 @@ if TYPE_CHECKING:
 def command(
     job: Job,
     *,
-    seam: str,
+    seam: str | None,
     at: tuple[tuple[Station, float], ...],
     is_girth: bool,
     shares: tuple[tuple[str, float], ...],
     levels: tuple[tuple[str, float], ...],
     body: Path | None,
+    record: Path | None,
+    **of_record: Any,
 ) -> Exit:
     """Move a seam."""
+    from crossgrain.model.outcome import Outcome as Done
     from crossgrain.operations.take_in import Basting, TakeIn, take_in
     from crossgrain.svg.nodes import station_at_node
 
+    if bool(at) == (record is not None):
+        raise click.UsageError(_("Say how much: --at hip=12mm at each station, or --from RECORD.toml."))
+    if record is None and seam is None:
+        raise click.UsageError(_("Say which seam: --seam side."))
+    if record is not None and is_girth:
+        raise click.UsageError(_("--girth does not go with --from: the record says what its amounts are."))
+    fittings = _recorded(record, seam, body, **of_record) if record is not None else {str(seam): (at,)}
+
     def taken_in(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
-        wanted = TakeIn(
-            seam=seam,
-            at=tuple(
-                Basting(station=station_at_node(drawing, pattern, station), amount=amount) for station, amount in at
-            ),
-            is_girth=is_girth,
-            shares=shares,
-            levels=levels_of(body, levels),
-        )
-        return take_in(pattern, wanted)
+        def basted(one: Amounts) -> tuple[Basting, ...]:
+            return tuple(
+                Basting(station=station_at_node(drawing, pattern, station), amount=amount) for station, amount in one
+            )
+
+        outcome: Outcome[Pattern] = Done(value=pattern)
+        for name, (*earlier, last) in fittings.items():
+            wanted = TakeIn(
+                seam=name,
+                at=basted(last),
+                earlier=tuple(basted(one) for one in earlier),
+                is_girth=is_girth,
+                shares=shares,
+                levels=levels_of(body, levels),
+            )
+            outcome = outcome.then(take_in(outcome.value, wanted))
+        return outcome
 
     return change_drawing(job, taken_in)
+
+
+def _recorded(
+    record: Path, seam: str | None, body: Path | None, *, up_to: int | None, fitted_on: Path | None
+) -> dict[str, tuple[Amounts, ...]]:
+    """Return what a record holds for one seam or for all of them, fitting by fitting."""
+    from crossgrain.files import read_body_file, read_record_file
+    from crossgrain.model.fitting import for_another_size
+
+    read = read_record_file(record).up_to(up_to)
+    if fitted_on is not None:
+        if body is None:
+            raise click.UsageError(_("--fitted-on needs the body it is for now: add --body BODY.toml."))
+        girths = [
+            {level.name: level.girth for level in read_body_file(file).levels if level.girth is not None}
+            for file in (fitted_on, body)
+        ]
+        read = for_another_size(read, *girths)
+    seams = dict.fromkeys(basted.seam for basted in read.bastings) if seam is None else (seam,)
+    return {name: tuple(basted.inside for basted in read.of_seam(name)) for name in seams}

@@ -64,6 +64,20 @@ class Table:
             raise self.fault(_("“{key}” is no text.").format(key=key), _("Put it in quotes."))
         return value
 
+    def texts(self, key: str) -> tuple[str, ...]:
+        """Return a list of texts that is not empty."""
+        value = self._values.get(key)
+        if not isinstance(value, list) or not value or not all(isinstance(one, str) for one in value):
+            raise self.fault(_("“{key}” is no list of texts.").format(key=key), _('Write it as ["…", "…"].'))
+        return tuple(value)
+
+    def count(self, key: str, otherwise: int) -> int:
+        """Return a whole number, or what is taken where there is none."""
+        value = self._values.get(key, otherwise)
+        if not isinstance(value, int) or isinstance(value, bool):
+            raise self.fault(_("“{key}” is no whole number.").format(key=key), _("Write it without quotes, as 2."))
+        return value
+
     def amount(self, key: str, read: Callable[[str], float]) -> float:
         """Return an amount with its unit."""
         value = self._values.get(key)

@@ -62,6 +62,14 @@ class Outcome(Generic[T]):
     changes: tuple[Change, ...] = ()
     findings: tuple[Finding, ...] = ()
 
+    def then(self, later: Outcome[T]) -> Outcome[T]:
+        """Return what came of this and of something done to its value afterwards."""
+        return Outcome(
+            value=later.value,
+            changes=(*self.changes, *later.changes),
+            findings=(*self.findings, *later.findings),
+        )
+
 
 def counterpart_gone(piece: Piece) -> tuple[Finding, ...]:
     """Return what to say of a piece whose other line was drawn before its outline changed; nothing where none was."""

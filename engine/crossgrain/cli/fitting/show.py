@@ -1,0 +1,94 @@
+"""``crossgrain fitting show``: print what a record holds."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from crossgrain.cli.command import Command
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.fitting import FITTING_COMMANDS
+from crossgrain.cli.show import show_json, show_table
+from crossgrain.files import read_record_file
+from crossgrain.language import _
+from crossgrain.model.fitting import LAYERS, FittingRecord
+from crossgrain.station_text import write_station
+from crossgrain.units import format_both
+
+
+@click.command(
+    "show",
+    cls=Command,
+    example="crossgrain fitting show record.toml",
+    help=FITTING_COMMANDS["show"].summary
+    + "\n\n"
+    + _(
+        "The totals are those at stations of the same name: what is stitched inside the first line, what one seam "
+        "takes from the girth, twice as much, and what all such seams take. Where one fitting has a station that "
+        "another has not, the pattern tells what that other has there: crossgrain take-in --from adds it up."
+    ),
+)
+@click.argument("record", metavar="RECORD.toml", type=click.Path(path_type=Path))
+@click.option("--up-to", type=click.IntRange(0), help=_("Only the first so many bastings."))
+@click.option("--json", "as_json", is_flag=True, help=_("Print the data as JSON; lengths in mm."))
+def command(record: Path, up_to: int | None, as_json: bool) -> Exit:
+    """Show a record."""
+    read = read_record_file(record).up_to(up_to)
+    totals = _totals(read)
+    if as_json:
+        show_json({"person": read.person, "garment": read.garment, "bastings": _bastings(read), "totals": totals})
+        return Exit.FINE
+    show_table(
+        (_("no."), _("seam"), _("station"), _("stitched inside"), _("cloth"), _("note")),
+        [
+            (str(one["number"]), one["seam"], station, format_both(amount), one["cloth"], one["note"])
+            for one in _bastings(read)
+            for station, amount in one["inside"].items()
+        ],
+        title=", ".join(part for part in (read.person, read.garment) if part),
+    )
+    show_table(
+        (_("seam"), _("station"), _("stitched inside"), _("girth at one seam"), _("girth of the garment")),
+        [
+            (one["seam"], one["station"], *(format_both(one[key]) for key in ("inside", "seam_girth", "garment_girth")))
+            for one in totals
+        ],
+        title=_("Added up"),
+    )
+    return Exit.FINE
+
+
+def _bastings(record: FittingRecord) -> list[dict[str, Any]]:
+    return [
+        {
+            "number": number,
+            "seam": basted.seam,
+            "inside": {write_station(station): amount for station, amount in basted.inside},
+            "cloth": basted.cloth,
+            "note": basted.note,
+        }
+        for number, basted in enumerate(record.bastings, 1)
+    ]
+
+
+def _totals(record: FittingRecord) -> list[dict[str, Any]]:
+    """Return what was basted at each station of each seam in all, mm."""
+    inside: dict[tuple[str, str], float] = {}
+    seams: dict[str, int] = {}
+    for basted in record.bastings:
+        seams[basted.seam] = max(seams.get(basted.seam, 0), basted.seams)
+        for station, amount in basted.inside:
+            key = (basted.seam, write_station(station))
+            inside[key] = inside.get(key, 0.0) + amount
+    return [
+        {
+            "seam": seam,
+            "station": station,
+            "inside": amount,
+            "seam_girth": LAYERS * amount,
+            "garment_girth": LAYERS * seams[seam] * amount,
+        }
+        for (seam, station), amount in inside.items()
+    ]
