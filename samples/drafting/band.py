@@ -6,6 +6,7 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Notch, Piece
+from crossgrain.model.follows import Follows, Term
 from drafting.curve import run
 from drafting.fly import GUARD_WIDTH
 from drafting.front import ZIP_EXTENSION
@@ -45,5 +46,18 @@ def waistband(front: Piece, back: Piece) -> Piece:
             Notch(edge="waist", share=1.0 - centre / length, count=2),
             Notch(edge="waist", share=1.0 - last / length),
             Notch(edge="waist", share=1.0 - front_edge / length),
+        ),
+        follows=(
+            Follows(
+                edge="waist",
+                terms=(
+                    Term(length=GUARD_WIDTH),
+                    Term(piece="left front"),
+                    Term(piece="back"),
+                    Term(piece="back"),
+                    Term(piece="right front"),
+                ),
+                was=(GUARD_WIDTH, half_front + ZIP_EXTENSION, half_back, half_back, half_front),
+            ),
         ),
     )
