@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from importlib import import_module
 from typing import Final
 
 from crossgrain.cli.written import Written
-from crossgrain.follow_text import read_follows
 from crossgrain.notation import (
     read_cut,
     read_dart,
@@ -16,8 +17,13 @@ from crossgrain.notation import (
     read_outline_spot,
     read_width,
 )
-from crossgrain.station_text import read_basting, read_depth, read_ease, read_side_share
 from crossgrain.units import parse_length, parse_pressure, parse_share
+
+
+def _when_used(module: str, name: str) -> Callable[[str], object]:
+    """Return a reader whose module is loaded when the option is given: most commands have no use for it."""
+    return lambda text: getattr(import_module(f"crossgrain.{module}"), name)(text)
+
 
 LENGTH: Final = Written("LENGTH", parse_length)
 SHARE: Final = Written("SHARE", lambda text: parse_share(text, signed=True))
@@ -30,9 +36,9 @@ NOTCH: Final = Written("EDGE=SPOT", read_notch)
 DART: Final = Written("EDGE=SPOT …", read_dart)
 HOLD: Final = Written("EDGE=LENGTH …", read_hold)
 CUT: Final = Written("CUT", read_cut)
-BASTING: Final = Written("STATION=LENGTH", read_basting)
-SIDE_SHARE: Final = Written("PIECE=SHARE", read_side_share)
-EASE: Final = Written("PIECE=LENGTH …", read_ease)
-FOLLOWS: Final = Written("EDGE=…", read_follows)
+BASTING: Final = Written("STATION=LENGTH", _when_used("station_text", "read_basting"))
+SIDE_SHARE: Final = Written("PIECE=SHARE", _when_used("station_text", "read_side_share"))
+EASE: Final = Written("PIECE=LENGTH …", _when_used("station_text", "read_ease"))
+FOLLOWS: Final = Written("EDGE=…", _when_used("follow_text", "read_follows"))
 SIGNED_LENGTH: Final = Written("LENGTH", lambda text: parse_length(text, signed=True))
-PLACE_DOWN: Final = Written("LEVEL", read_depth)
+PLACE_DOWN: Final = Written("LEVEL", _when_used("station_text", "read_depth"))
