@@ -22,8 +22,12 @@ DRAWINGS = [
     "front-narrower.svg",
     "front-to-cut.svg",
     "trousers-by-cloth.svg",
+    "trousers-fitted-whole.svg",
+    "trousers-fitted.svg",
+    "trousers-lengthened.svg",
     "trousers-narrower.svg",
     "trousers-to-cut.svg",
+    "trousers-trued.svg",
 ]
 
 
@@ -55,7 +59,7 @@ def test_it_writes_its_drawings_and_one_page(demo):
 
 def test_progress_on_standard_error_and_the_widths_on_standard_output(demo):
     _folder, _code, out, err = demo
-    assert err.count("$ crossgrain ") == 7
+    assert err.count("$ crossgrain ") == 12
     assert "before" in out
     for label in ("traced front", "left front", "right front", "back"):
         row = next(line for line in out.splitlines() if line.strip().startswith(label) and "widest" in line)

@@ -78,6 +78,19 @@ def command(folder: Path) -> Exit:
     by_cloth = folder / "trousers-by-cloth.svg"
     _run("reduce", trousers, "-o", by_cloth, "--fabric", new, "--drafted-for", old, "--body", body)
     say("")
+    say(
+        _("At the fitting the legs were basted narrower; the waist was right. Front and back, notches and band follow.")
+    )
+    fitted, trued, lengthened, whole = (
+        folder / f"trousers-{name}.svg" for name in ("fitted", "trued", "lengthened", "fitted-whole")
+    )
+    stations = ("--at", "waist=0mm", "--at", "hip=5mm", "--at", "60%=8mm", "--at", "hem=6mm")
+    _run("take-in", trousers, "-o", fitted, "--seam", "side", *stations, "--body", body)
+    _run("true", fitted, "-o", trued, "--seam", "side")
+    _run("lengthen", trued, "-o", lengthened, "--at", "knee", "--by", "-25mm", "--body", body)
+    _run("follow", lengthened, "-o", whole)
+    _run("check", whole)
+    say("")
 
     before, after = _patterns(marked, trousers), _patterns(to_cut, all_to_cut)
     widths = _widths(before, after)
