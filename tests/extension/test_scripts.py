@@ -27,6 +27,7 @@ LAYERS = """<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.o
   <g id="layer" inkscape:groupmode="layer" inkscape:label="empty one"/>
   <g id="piece-group"><path id="front" crossgrain:piece="front" d="M 10,10 H 60 V 90 H 10 Z"/>
     <g id="front-marks" crossgrain:of="front"><path id="front-grain" d="M 20,20 V 70"/></g></g>
+  <g id="crossgrain-labels" crossgrain:layer="labels"><g id="said" crossgrain:about="front"><text id="girth">hip</text></g></g>
   <use id="clone" xlink:href="#front"/>
   <text id="words" inkscape:label="a note">hello</text>
   <image id="photo" width="5" height="5"/>
@@ -185,8 +186,8 @@ class TestSelection:
         done = choose(menus, "mark", layers, "--id=front", "--id=band", "--mark=grain", "--grain=vertical")
         assert refusal(done) == "2 outlines are selected. Select one, then choose this again."
 
-    @pytest.mark.parametrize("id", ["front", "front-marks", "front-grain", "piece-group"])
-    def test_a_piece_is_meant_by_its_outline_its_marks_or_the_group_around_it(self, menus, layers, id):
+    @pytest.mark.parametrize("id", ["front", "front-marks", "front-grain", "piece-group", "said", "girth"])
+    def test_a_piece_is_meant_by_its_outline_its_marks_its_labels_or_the_group_around_it(self, menus, layers, id):
         done = choose(menus, "reduce", layers, f"--id={id}", "--by=10 %")
         assert b'd="M12.5,10' in done.stdout
 
