@@ -1,0 +1,107 @@
+"""The record of fittings at the command line: begun, added to, shown, applied."""
+
+from __future__ import annotations
+
+import pytest
+
+from cli.program import call
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.samples import sample
+from crossgrain.kernel.length import path_length
+from crossgrain.svg.pattern import pattern_of
+from crossgrain.svg.reader import read_drawing
+
+FIRST = ["--seam", "side", "--at", "waist=0mm", "--at", "20%=10mm", "--at", "hem=4mm", "--seam-girth"]
+SECOND = ["--seam", "side", "--at", "waist=0mm", "--at", "20%=7mm", "--at", "hem=5mm", "--cloth", "the softer twill"]
+
+
+@pytest.fixture
+def record(capsys, tmp_path):
+    path = tmp_path / "record.toml"
+    assert call(capsys, "fitting", "add", path, *FIRST, "--person", "form 2").code == Exit.FINE
+    assert call(capsys, "fitting", "add", path, *SECOND).code == Exit.FINE
+    return path
+
+
+def test_it_shows_what_was_basted_and_what_it_adds_up_to(capsys, record):
+    """10 mm of girth and 7 mm inside are 12 mm inside, 24 mm at the seam, 48 mm over both (trade; derived)."""
+    data = call(capsys, "fitting", "show", record, "--json").data
+    assert (data["person"], [one["number"] for one in data["bastings"]]) == ("form 2", [1, 2])
+    totals = {one["station"]: (one["inside"], one["seam_girth"], one["garment_girth"]) for one in data["totals"]}
+    assert totals == {"waist": (0.0, 0.0, 0.0), "20%": (12.0, 24.0, 48.0), "hem": (7.0, 14.0, 28.0)}
+    shown = call(capsys, "fitting", "show", record)
+    assert "the softer twill" in shown.out
+    assert "48.0 mm" in shown.out
+
+
+def test_an_earlier_version_is_shown_and_the_file_stays(capsys, record):
+    before = record.read_bytes()
+    data = call(capsys, "fitting", "show", record, "--up-to", "1", "--json").data
+    assert [one["inside"] for one in data["totals"]] == [0.0, 5.0, 2.0]
+    assert record.read_bytes() == before
+
+
+def test_taking_in_from_it_is_taking_in_by_the_total(capsys, record, tmp_path):
+    trousers, one, other = sample("trousers.svg"), tmp_path / "1.svg", tmp_path / "2.svg"
+    total = ["--seam", "side", "--at", "waist=0mm", "--at", "20%=12mm", "--at", "hem=7mm"]
+    assert call(capsys, "take-in", trousers, "-o", one, "--from", record).code in (Exit.FINE, Exit.FINDINGS)
+    assert call(capsys, "take-in", trousers, "-o", other, *total).code in (Exit.FINE, Exit.FINDINGS)
+    for piece, same in zip(pattern_of(read_drawing(one)).pieces, pattern_of(read_drawing(other)).pieces, strict=True):
+        assert piece.line == same.line
+
+
+def test_undo_is_replay_without_the_last_line(capsys, record, tmp_path):
+    trousers, one, other = sample("trousers.svg"), tmp_path / "1.svg", tmp_path / "2.svg"
+    first = ["--seam", "side", "--at", "waist=0mm", "--at", "20%=5mm", "--at", "hem=2mm"]
+    call(capsys, "take-in", trousers, "-o", one, "--from", record, "--up-to", "1")
+    call(capsys, "take-in", trousers, "-o", other, *first)
+    assert [p.line for p in pattern_of(read_drawing(one)).pieces] == [
+        p.line for p in pattern_of(read_drawing(other)).pieces
+    ]
+
+
+def test_a_fitting_and_its_reverse_in_the_record_leave_the_outline_as_it_was(capsys, tmp_path):
+    path, target, trousers = tmp_path / "r.toml", tmp_path / "out.svg", sample("trousers.svg")
+    for sign in ("", "-"):
+        words = ["--seam", "side", "--at", "waist=0mm", "--at", f"20%={sign}12mm", "--at", f"hem={sign}6mm"]
+        assert call(capsys, "fitting", "add", path, *words).code == Exit.FINE
+    assert call(capsys, "take-in", trousers, "-o", target, "--from", path).code == Exit.FINE
+    before, after = pattern_of(read_drawing(trousers)), pattern_of(read_drawing(target))
+    assert [piece.line for piece in after.pieces] == [piece.line for piece in before.pieces]
+
+
+def test_on_another_body_amounts_are_scaled_by_the_girths(capsys, record, tmp_path):
+    target, trousers = tmp_path / "out.svg", sample("trousers.svg")
+    bodies = ["--fitted-on", sample("body-size-10.toml"), "--body", sample("body-size-12.toml")]
+    assert call(capsys, "take-in", trousers, "-o", target, "--from", record, *bodies).code in (0, 1)
+    hem = [path_length(pattern_of(read_drawing(file)).piece("back").edge("hem").line) for file in (trousers, target)]
+    assert hem[0] - hem[1] == pytest.approx(7.0 * 1018.2 / 985.1, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (["fitting", "add", "r.toml", "--seam", "side"], "--at"),
+        (["fitting", "add", "r.toml", *FIRST, "--garment-girth"], "exclude each other"),
+        (["fitting", "add", "RECORD", *FIRST, "--person", "another"], "already"),
+        (["fitting", "show", "RECORD", "--up-to", "3"], "2 bastings"),
+        (["fitting", "show", "none.toml"], "none.toml"),
+        (["take-in", "IN", "-o", "out.svg", "--from", "RECORD", "--at", "hip=1mm"], "--from"),
+        (["take-in", "IN", "-o", "out.svg", "--from", "RECORD", "--girth"], "--girth"),
+        (["take-in", "IN", "-o", "out.svg", "--from", "RECORD", "--seam", "inseam"], "Nothing was basted at inseam"),
+        (["take-in", "IN", "-o", "out.svg", "--from", "RECORD", "--fitted-on", "BODY"], "--body"),
+        (["take-in", "IN", "-o", "out.svg", "--at", "hip=1mm"], "--seam"),
+        (["take-in", "IN", "-o", "out.svg", "--seam", "side"], "--at"),
+    ],
+)
+def test_what_does_not_go_together_is_one_sentence_and_nothing_is_written(
+    capsys, record, tmp_path, monkeypatch, words, sentence
+):
+    monkeypatch.chdir(tmp_path)
+    before = record.read_bytes()
+    known = {"RECORD": record, "IN": sample("trousers.svg"), "BODY": sample("body-size-10.toml")}
+    result = call(capsys, *(known.get(word, word) for word in words))
+    assert result.code in (Exit.USAGE, Exit.REFUSED)
+    assert sentence in result.err
+    assert record.read_bytes() == before
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["record.toml"]
