@@ -75,7 +75,7 @@ def test_the_new_corner_lies_on_the_neighbour_or_on_its_continuation(angle, d, b
 @pytest.mark.parametrize("bow", [-8.0, 0.0, 8.0])
 def test_an_end_slid_and_slid_back_is_where_it_was(angle, d, bow):
     seam, neighbour = seam_and_neighbour(angle, bow=bow)
-    line, rest = slid(moved(seam, d), neighbour)
+    _line, rest = slid(moved(seam, d), neighbour)
     assert rest != neighbour
     _line, back = slid(seam, rest)
     assert back.start == pytest.approx(neighbour.start, abs=1e-6)

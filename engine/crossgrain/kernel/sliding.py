@@ -10,7 +10,7 @@ from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.drawn_on import drawn_on_at_end, drawn_on_at_start
 from crossgrain.kernel.length import Place, distance_of, path_length, run
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import started_at
+from crossgrain.kernel.segment import ended_at, started_at
 from crossgrain.language import _
 from crossgrain.tolerances import ACCURACY, COINCIDENT
 
@@ -22,7 +22,8 @@ _ASIDE = 0.25
 they do not meet so, they are drawn on farther; no sooner, for drawn on far a curve goes on straight."""
 
 _LEAST_SINE = math.sin(math.radians(8.0))
-"""Lines that meet at less than this angle, or go on with one another that nearly, do not say where the new corner lies."""
+"""Lines that meet at less than this angle, or go on with one another that nearly, do not say where the new corner
+lies."""
 
 
 def slid(line: Path, neighbour: Path) -> tuple[Path, Path]:
@@ -48,7 +49,7 @@ def slid(line: Path, neighbour: Path) -> tuple[Path, Path]:
     corner, end = neighbour.start, line.end
     apart = math.dist(corner, end)
     if apart <= COINCIDENT:
-        return line, Path((started_at(neighbour.segments[0], end), *neighbour.segments[1:]))
+        return Path((*line.segments[:-1], ended_at(line.segments[-1], corner))), neighbour
     arriving, leaving = line.segments[-1].end_tangent, neighbour.segments[0].start_tangent
     assert arriving is not None  # segments of an edge have a length
     assert leaving is not None

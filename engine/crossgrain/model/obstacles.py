@@ -75,4 +75,5 @@ def _lines(piece: Piece, edge: str) -> Iterator[tuple[str, Path]]:
     holds = tuple(hold for hold in piece.holds if hold.edge != edge)
     words = {"grain": _("the grain line"), "dart": _("a dart"), "hold": _("a hold")}
     for mark in mark_lines(replace(piece, darts=darts, holds=holds, notches=())):
-        yield words[mark.kind], mark.line
+        if mark.kind != "grain" or len(mark.line.segments) == 1:  # its arrowheads only show which line it is
+            yield words[mark.kind], mark.line

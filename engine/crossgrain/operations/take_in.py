@@ -234,9 +234,10 @@ def _moved(side: SeamSide, stations: Sequence[float], amounts: Sequence[float], 
 def _beside(side: SeamSide, along: Sequence[float], amounts: Iterable[float]) -> list[Point]:
     """Return the points so far inside a seam's line at places along it."""
     out = []
+    inwards = side.inwards
     for place, amount in zip(places_at(side.line, along), amounts, strict=True):
         (x, y), (dx, dy) = point_at(side.line, place), side.line.segments[place.index].derivative(place.t)
-        step = side.inwards * float(amount) / (math.hypot(dx, dy) or 1.0)
+        step = inwards * float(amount) / (math.hypot(dx, dy) or 1.0)
         out.append((x + step * dy, y - step * dx))
     return out
 
