@@ -60,12 +60,15 @@ class TestSamples:
             assert one["advice"]
             assert one["position"]
 
-    def test_trueing_its_seams_leaves_the_dart(self, capsys, tmp_path):
+    def test_trueing_its_seams_and_its_band_leaves_the_dart(self, capsys, tmp_path):
         drawing = UNTRUED
         for seam in ("side", "inseam", "seat"):
             target = tmp_path / f"{seam}.svg"
             assert call(capsys, "true", drawing, "-o", target, "--seam", seam).code == Exit.FINE
             drawing = target
+        target = tmp_path / "band.svg"
+        assert call(capsys, "follow", drawing, "-o", target).code == Exit.FINE
+        drawing = target
         [left] = call(capsys, "check", drawing, "--json").data["findings"]
         assert "dart" in left["message"]
 

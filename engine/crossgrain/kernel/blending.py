@@ -19,8 +19,8 @@ _NODE_NEAR = 0.1
 def led_from(line: Path, start: Point, direction: Point, over: float) -> Path:
     """Return a line that starts at another point in another direction.
 
-    The first part of the line is drawn anew as one cubic, which joins the rest smoothly: what bends in it is what has
-    to.
+    The first part of the line is drawn anew as one cubic, which joins the rest as the line itself did: what bends in it
+    is what has to.
 
     Args:
         line: an open line.
@@ -39,7 +39,8 @@ def led_from(line: Path, start: Point, direction: Point, over: float) -> Path:
     total = path_length(line)
     cut = _at_node(line, place_at(line, min(over, _MOST_SHARE * total)), over)
     head, rest = run(line, Place(0, 0.0), cut), run(line, cut, Place(len(line.segments) - 1, 1.0))
-    end, arriving = head.end, rest.segments[0].start_tangent
+    # Where the line has a corner there, as at the mouth of a dart, each side of it keeps its own direction.
+    end, arriving = head.end, head.segments[-1].end_tangent
     assert arriving is not None  # a part of an edge has a length
     first, last = _handles(head)
     stretch = math.dist(start, end) / math.dist(head.start, end)
