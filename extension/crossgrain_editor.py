@@ -97,7 +97,7 @@ class Dialog:
         return sorted(set(numbers))
 
 
-def run(command, words, one_piece=False, page=None):
+def run(command, words, one_piece=False, page=None, into="-o"):
     """Do what a menu entry says: the whole of its script.
 
     Args:
@@ -106,6 +106,7 @@ def run(command, words, one_piece=False, page=None):
         one_piece: whether the command takes exactly one piece.
         page: a function from the dialog, the drawing and the page to be written to the words of the command that
             writes it, or to nothing where the drawing is to be changed.
+        into: the option that names the drawing to be written.
     """
     try:
         dialog = Dialog(sys.argv[1:])
@@ -115,15 +116,22 @@ def run(command, words, one_piece=False, page=None):
         if page is not None and page(dialog, "", ""):
             drawing = shown(lambda *files: [*page(dialog, *files), *options], dialog, selection.name)
         else:
-            drawing = changed([command], options, dialog, selection.name)
+            drawing = changed(command, into, options, dialog, selection.name)
     except RefusalError as refusal:
         sys.stderr.buffer.write((str(refusal) + "\n").encode("utf-8"))
         sys.exit(1)
     sys.stdout.buffer.write(drawing)
 
 
-def changed(command, options, dialog, name):
+def changed(command, into, options, dialog, name):
     """Return the drawing as the engine's command leaves it.
+
+    Args:
+        command: the command.
+        into: the option that names the drawing to be written.
+        options: the other options.
+        dialog: the dialog.
+        name: what the drawing is called.
 
     Raises:
         RefusalError: the engine cannot be started or says no.
@@ -136,7 +144,7 @@ def changed(command, options, dialog, name):
         os.mkdir(folder, mode=0o700)
         try:
             copy(dialog.document, source)
-            ask([*command, source, "-o", target, *options], target)
+            ask([command, source, into, target, *options], target)
             with open(target, "rb") as file:
                 return file.read()
         finally:

@@ -12,7 +12,7 @@ from crossgrain.cli.editor import doctor, places
 from crossgrain.cli.editor.install import install
 from crossgrain.cli.exits import Exit
 
-ENTRIES = {"allow", "compare", "mark", "measure", "name_edges", "reduce", "reduce_for_cloth"}
+ENTRIES = {"allow", "check", "compare", "mark", "measure", "name_edges", "reduce", "reduce_for_cloth"}
 
 
 @pytest.fixture(params=["profile", "mein Profil é 文"])

@@ -20,7 +20,8 @@ SHOWN = (*NOTES, "--show", "labels")
 class Choice(NamedTuple):
     """One use of a menu entry.
 
-    Where the command writes a page, ``IN.svg`` and ``OUT.html`` stand in it for the drawing and the page.
+    Where the command writes no drawing with ``-o``, ``IN.svg`` and ``OUT.svg`` stand in it for both drawings; where it
+    writes a page, ``IN.svg`` and ``OUT.html`` stand in it for the drawing and the page.
     """
 
     action: str
@@ -56,6 +57,10 @@ CHOICES = (
            ("measure", "--level", "50mm", "--level", "120mm")),
     Choice("measure", "marked", ("front",), {"into": "page", "level": "50mm"},
            ("measure", "IN.svg", "--page", "OUT.html", "--level", "50mm")),
+    Choice("check", "trousers", ("front-left", "front-right", "back"), {"not_sewn": "hem; waist", "worn": "0"},
+           ("check", "IN.svg", "--mark", "OUT.svg", "--not-sewn", "hem", "--not-sewn", "waist")),
+    Choice("check", "trousers", WORN, {"worn": "1", "body": BODY, "fabric": NEW, "opening": "centre"},
+           ("check", "IN.svg", "--mark", "OUT.svg", "--body", BODY, "--fabric", NEW, "--opening", "centre")),
 )  # fmt: skip
 
 NAMES = tuple(dict.fromkeys(choice.action for choice in CHOICES))
