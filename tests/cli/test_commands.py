@@ -20,8 +20,11 @@ CHANGING = {
     "reduce": ["--by", "8%"],
     "allow": ["--width", "10mm"],
 }
+SEWN = {"take-in": ["--seam", "side", "--at", "waist=0mm", "--at", "40%=6mm", "--at", "hem=4mm"]}
+"""What changes named edges: no bare outline has any."""
+
 READING = {"measure": [], "check": []}
-COMMANDS = CHANGING | READING
+COMMANDS = CHANGING | SEWN | READING
 
 
 @pytest.fixture
@@ -38,7 +41,7 @@ def marked(tmp_path, capsys):
 
 def words_for(name, source, target, pieces=()):
     words = [name, source, *COMMANDS[name]]
-    if name in CHANGING:
+    if name in CHANGING | SEWN:
         words += ["-o", target]
     for piece in pieces:
         words += ["--piece", piece]
@@ -53,7 +56,7 @@ class TestHowManyPieces:
     """Every command × {no piece, one, two}, on marked pieces and on bare outlines."""
 
     @pytest.mark.parametrize("pieces", [(), ("front",), ("front", "back")], ids=["none", "one", "two"])
-    @pytest.mark.parametrize("name", ["reduce", "allow"])
+    @pytest.mark.parametrize("name", ["reduce", "allow", "take-in"])
     def test_a_change_touches_the_pieces_named_or_all(self, capsys, marked, tmp_path, name, pieces):
         target = tmp_path / "out.svg"
         result = call(capsys, *words_for(name, marked, target, pieces))
@@ -79,6 +82,14 @@ class TestHowManyPieces:
         assert (result.code, result.out) == (Exit.REFUSED, "")
         assert "--piece" in result.err
         assert "front, back" in result.err
+        assert not target.exists()
+
+    @pytest.mark.parametrize("pieces", [("front",), ("front", "back")], ids=["one", "two"])
+    def test_bare_outlines_have_no_seam_to_take_in(self, capsys, bare, tmp_path, pieces):
+        target = tmp_path / "out.svg"
+        result = call(capsys, *words_for("take-in", bare, target, pieces))
+        assert (result.code, result.out) == (Exit.REFUSED, "")
+        assert "No piece has an edge named side." in result.err
         assert not target.exists()
 
     def test_mark_takes_one(self, capsys, bare, tmp_path):
@@ -269,3 +280,69 @@ class TestShares:
         [entry] = entries(read_drawing(target))
         assert (entry.operation, entry.pieces) == ("allow", ("front",))
         assert dict(entry.parameters) == {"width": "3/8 in", "limit": "3.0"}
+
+
+class TestSeam:
+    """Taking in, on marked pieces."""
+
+    def test_lines_of_the_file_but_the_pieces_own_come_out_byte_for_byte(self, capsys, marked, tmp_path):
+        target = tmp_path / "out.svg"
+        assert call(capsys, *words_for("take-in", marked, target, ["front"])).code == Exit.FINE
+        written = target.read_text(encoding="utf-8").splitlines()
+        before = marked.read_text(encoding="utf-8").splitlines()
+        assert [line for line in before if 'id="back"' in line]
+        kept = iter(written)
+        for line in before:
+            if 'id="front"' not in line and "<svg " not in line and "crossgrain" not in line and "cg:" not in line:
+                assert line in kept, line
+        assert outline_of(target, "back") == outline_of(marked, "back")
+
+    def test_a_zero_fitting_leaves_outlines_as_they_were_typed(self, capsys, marked, tmp_path):
+        target = tmp_path / "out.svg"
+        words = ["take-in", marked, "-o", target, "--seam", "side", "--at", "waist=0mm", "--at", "hem=0mm"]
+        assert call(capsys, *words).code == Exit.FINE
+        for piece in ("front", "back"):
+            assert outline_of(target, piece) == outline_of(marked, piece)
+
+    def test_the_drawing_that_is_read_is_not_changed_and_the_same_bytes_are_written_again(
+        self, capsys, marked, tmp_path
+    ):
+        before = marked.read_bytes()
+        targets = [tmp_path / "1.svg", tmp_path / "2.svg"]
+        for target in targets:
+            assert call(capsys, *words_for("take-in", marked, target)).code == Exit.FINE
+        assert marked.read_bytes() == before
+        assert targets[0].read_bytes() == targets[1].read_bytes()
+
+    def test_a_node_is_a_station(self, capsys, marked, tmp_path):
+        """Of the front's path, as the editor counts: node 1 is where waist and side meet, 2 where the hem does."""
+        by_node, by_name = tmp_path / "node.svg", tmp_path / "name.svg"
+        one = ["--seam", "side", "--piece", "front", "--at"]
+        words = [*one, "node 1=0mm", "--at", "50%=5mm", "--at", "node 2=3mm"]
+        assert call(capsys, "take-in", marked, "-o", by_node, *words).code == Exit.FINE
+        words = [*one, "waist=0mm", "--at", "50%=5mm", "--at", "hem=3mm"]
+        assert call(capsys, "take-in", marked, "-o", by_name, *words).code == Exit.FINE
+        assert outline_of(by_node, "front") == outline_of(by_name, "front")
+
+    @pytest.mark.parametrize(
+        ("words", "code", "said"),
+        [
+            (["--seam", "side"], Exit.USAGE, "Say how much"),
+            (["--at", "waist=0mm"], Exit.USAGE, "Say which seam"),
+            (["--seam", "side", "--at", "waist=12"], Exit.USAGE, "has no unit"),
+            (["--seam", "side", "--at", "waist"], Exit.USAGE, "no amount at a place along a seam"),
+            (["--seam", "side", "--at", "waist=0mm", "--share", "front=140%"], Exit.REFUSED, "140 %"),
+            (
+                ["--seam", "side", "--at", "waist=0mm", "--at", "50%=90mm", "--at", "hem=0mm"],
+                Exit.REFUSED,
+                "grain line",
+            ),
+        ],
+    )
+    def test_each_slip_gets_one_sentence_and_writes_nothing(self, capsys, marked, tmp_path, words, code, said):
+        target = tmp_path / "out.svg"
+        result = call(capsys, "take-in", marked, "-o", target, *words)
+        assert (result.code, result.out) == (code, "")
+        assert said in result.err
+        assert "Traceback" not in result.err
+        assert not target.exists()

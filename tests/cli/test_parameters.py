@@ -13,6 +13,7 @@ from crossgrain.operations.allowance import Allowance
 from crossgrain.operations.cloth_reduction import ClothReduction
 from crossgrain.operations.marking import Marking
 from crossgrain.operations.reduction import Reduction
+from crossgrain.operations.take_in import TakeIn
 
 BY_CLOTH = {"fabric", "drafted_for", "body", "match", "pressure", "opening", "accept_pressure"}
 """The options of ``reduce`` by which each level finds its own girth, instead of ``--by``."""
@@ -54,3 +55,13 @@ class TestOptions:
 def test_by_cloth_every_field_is_an_option():
     wanted = {field.name for field in fields(ClothReduction)} - {"matching"} | {"match", "pressure"}
     assert wanted == BY_CLOTH
+
+
+OF_RECORD = {"record", "up_to", "fitted_on"}
+"""The options of ``take-in`` by which amounts come from a record of fittings, instead of ``--at``."""
+
+
+def test_taking_in_every_field_is_an_option():
+    """What was basted earlier only a record knows; curves are as near as everywhere."""
+    wanted = {field.name for field in fields(TakeIn)} - {"earlier", "accuracy"}
+    assert set(own_options("take-in")) - OF_RECORD - {"body"} == wanted
