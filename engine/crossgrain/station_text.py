@@ -112,6 +112,21 @@ def read_side_share(text: str) -> tuple[str, float]:
     return piece.strip(), parse_share(share)
 
 
+def read_nodes(text: str) -> tuple[tuple[int, ...], str]:
+    """Read the numbers of nodes of one piece.
+
+    >>> read_nodes("3 5 9 of front")
+    ((3, 5, 9), 'front')
+    """
+    numbers, _between, piece = text.partition(" of ")
+    if not all(re.fullmatch(r"[0-9]{1,6}", word) for word in numbers.split()) or not numbers.split():
+        raise ParameterError(
+            _("“{text}” are no nodes of a piece.").format(text=text.strip()),
+            advice=_("Write them as 3 5 9 of front."),
+        )
+    return tuple(int(word) for word in numbers.split()), piece.strip()
+
+
 def read_depth(text: str) -> tuple[str, float | None]:
     """Read a level by its name, or by its depth below the waist, mm.
 

@@ -42,3 +42,4 @@ EASE: Final = Written("PIECE=LENGTH …", _when_used("station_text", "read_ease"
 FOLLOWS: Final = Written("EDGE=…", _when_used("follow_text", "read_follows"))
 SIGNED_LENGTH: Final = Written("LENGTH", lambda text: parse_length(text, signed=True))
 PLACE_DOWN: Final = Written("LEVEL", _when_used("station_text", "read_depth"))
+NODES: Final = Written("NODES", _when_used("station_text", "read_nodes"))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from crossgrain.cli.amounts import BASTING, SIDE_SHARE
+from crossgrain.cli.amounts import BASTING, NODES, SIDE_SHARE, SIGNED_LENGTH
 from crossgrain.cli.change import change_drawing
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
@@ -60,6 +60,12 @@ if TYPE_CHECKING:
     help=_("An amount at a station: waist=0mm, hip=12mm, 60%=10mm, 120mm from waist=6mm, notch 2=5mm; several."),
 )
 @click.option(
+    "--nodes",
+    type=NODES,
+    help=_("Take in at nodes of a piece by --by: 3 5 9 of front; from three on, nothing moves at the outermost two."),
+)
+@click.option("--by", type=SIGNED_LENGTH, help=_("How much at the nodes between; to nothing at both ends."))
+@click.option(
     "--girth", "is_girth", is_flag=True, help=_("The amounts are what the whole garment is to lose in girth there.")
 )
 @click.option(
@@ -81,20 +87,39 @@ def command(
     levels: tuple[tuple[str, float], ...],
     body: Path | None,
     record: Path | None,
+    nodes: tuple[tuple[int, ...], str] | None,
+    by: float | None,
     **of_record: Any,
 ) -> Exit:
     """Move a seam."""
+    from crossgrain.model.chosen_places import at_chosen
     from crossgrain.model.outcome import Outcome as Done
+    from crossgrain.model.outline_spot import OutlineSpot
     from crossgrain.operations.take_in import Basting, TakeIn, take_in
-    from crossgrain.svg.nodes import station_at_node
+    from crossgrain.svg.nodes import spot_at_node, station_at_node
 
-    if bool(at) == (record is not None):
-        raise click.UsageError(_("Say how much: --at hip=12mm at each station, or --from RECORD.toml."))
-    if record is None and seam is None:
+    if sum((bool(at), record is not None, nodes is not None)) != 1:
+        raise click.UsageError(
+            _("Say how much in one way: --at hip=12mm at each station, --nodes with --by, or --from RECORD.toml.")
+        )
+    if (nodes is None) != (by is None):
+        raise click.UsageError(_("--nodes and --by go together: where, and how much."))
+    if at and seam is None:
         raise click.UsageError(_("Say which seam: --seam side."))
     if record is not None and is_girth:
         raise click.UsageError(_("--girth does not go with --from: the record says what its amounts are."))
-    fittings = _recorded(record, seam, body, **of_record) if record is not None else {str(seam): (at,)}
+    fittings: dict[str, tuple[Amounts, ...]] = {str(seam): (at,)}
+    if record is not None:
+        fittings = _recorded(record, seam, body, **of_record)
+
+    def wanted_of(drawing: Drawing, pattern: Pattern) -> dict[str, tuple[Amounts, ...]]:
+        if nodes is None or by is None:
+            return fittings
+        numbers, name = nodes
+        piece = pattern.piece(name) if name or len(pattern.pieces) != 1 else pattern.pieces[0]
+        points = [spot_at_node(drawing, piece.id, OutlineSpot(node=number)).point for number in numbers]
+        found, amounts = at_chosen(piece, [point for point in points if point is not None], by)
+        return {found: (amounts,)}
 
     def taken_in(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
         def basted(one: Amounts) -> tuple[Basting, ...]:
@@ -103,7 +128,7 @@ def command(
             )
 
         outcome: Outcome[Pattern] = Done(value=pattern)
-        for name, (*earlier, last) in fittings.items():
+        for name, (*earlier, last) in wanted_of(drawing, pattern).items():
             wanted = TakeIn(
                 seam=name,
                 at=basted(last),
