@@ -21,7 +21,8 @@ class Choice(NamedTuple):
     """One use of a menu entry.
 
     Where the command writes no drawing with ``-o``, ``IN.svg`` and ``OUT.svg`` stand in it for both drawings; where it
-    writes a page, ``IN.svg`` and ``OUT.html`` stand in it for the drawing and the page.
+    writes a page, ``IN.svg`` and ``OUT.html`` stand in it for the drawing and the page. ``in_editor`` says whether the
+    real editor tries it too, which takes seconds: every entry once or twice.
     """
 
     action: str
@@ -29,6 +30,7 @@ class Choice(NamedTuple):
     selected: tuple[str, ...]
     fields: dict[str, str]
     command: tuple[str, ...]
+    in_editor: bool = True
 
 
 CHOICES = (
@@ -56,9 +58,9 @@ CHOICES = (
     Choice("measure", "marked", ("front",), {"level": "50mm; 120mm"},
            ("measure", "--level", "50mm", "--level", "120mm")),
     Choice("measure", "marked", ("front",), {"into": "page", "level": "50mm"},
-           ("measure", "IN.svg", "--page", "OUT.html", "--level", "50mm")),
+           ("measure", "IN.svg", "--page", "OUT.html", "--level", "50mm"), False),
     Choice("check", "trousers", ("front-left", "front-right", "back"), {"not_sewn": "hem; waist", "worn": "0"},
-           ("check", "IN.svg", "--mark", "OUT.svg", "--not-sewn", "hem", "--not-sewn", "waist")),
+           ("check", "IN.svg", "--mark", "OUT.svg", "--not-sewn", "hem", "--not-sewn", "waist"), False),
     Choice("check", "trousers", WORN, {"worn": "1", "body": BODY, "fabric": NEW, "opening": "centre"},
            ("check", "IN.svg", "--mark", "OUT.svg", "--body", BODY, "--fabric", NEW, "--opening", "centre")),
 )  # fmt: skip

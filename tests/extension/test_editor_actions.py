@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from extension.actions import CHOICES
+from extension.actions import CHOICES, NAMES
 from extension.editor import act, by_command, needs_editor, paths, write_many_nodes
 
 pytestmark = needs_editor
 
 
-@pytest.mark.parametrize("choice", CHOICES, ids=lambda choice: f"{choice.action}-{'-'.join(choice.selected)}")
+@pytest.mark.parametrize(
+    "choice",
+    [choice for choice in CHOICES if choice.in_editor],
+    ids=lambda choice: f"{choice.action}-{'-'.join(choice.selected)}",
+)
 def test_the_menu_and_the_command_draw_the_same(tmp_path, drawing, choice):
     source = drawing(choice.drawing)
     before = source.read_bytes()
@@ -28,6 +32,10 @@ def test_the_menu_and_the_command_draw_the_same(tmp_path, drawing, choice):
     assert source.read_bytes() == before
     if choice.action in ("reduce", "reduce-for-cloth", "allow"):
         assert wanted != paths(source), "the command changed nothing, so this compares nothing"
+
+
+def test_every_entry_is_tried():
+    assert {choice.action for choice in CHOICES if choice.in_editor} == set(NAMES)
 
 
 REDUCED = {"by": "10 %", "labels": "0", "before": "0"}
