@@ -101,7 +101,10 @@ def in_the_editors_words(sentence):
         start = max(sentence.rfind(". ", 0, sentence.index("--scale")), sentence.rfind(") ", 0, sentence.index("--")))
         advice = _("Set the true size of the page in mm and its scale under File ▸ Document Properties.")
         sentence = sentence[: start + 2] + advice if start >= 0 else advice
-    return sentence.replace("--accept-pressure", _("“Go on above 3.3 kPa”"))
+    sentence = sentence.replace("--accept-pressure", _("“Go on above 3.3 kPa”"))
+    # What is left of options is advice for a terminal.
+    parts = re.split("(?<=[.)]) +", sentence)
+    return " ".join(part for part in parts if not re.search("(^|\\W)--[a-z]", part)) or sentence
 
 
 def _install():

@@ -77,14 +77,13 @@ def test_a_script_prints_the_drawing_the_command_writes_and_nothing_else(menus, 
     kept = tmp_path / "kept é.html"
     ids = [f"--id={id}" for id in choice.selected]
     done = choose(menus, choice.action, source, *ids, *fields, f"--save={kept}")
-    pieces = [word for id in choice.selected for word in ("--piece", id)]
     assert (done.returncode, done.stderr) == (0, b"")
     if "OUT.html" in choice.command:
         assert done.stdout == source.read_bytes()
         source = source.rename(tmp_path / "drawing.svg")  # what a drawing is called that does not say so itself
-        assert kept.read_bytes() == by_command(tmp_path, source, *choice.command, *pieces).read_bytes()
+        assert kept.read_bytes() == by_command(tmp_path, source, *choice.command, *choice.pieces).read_bytes()
     else:
-        assert done.stdout == by_command(tmp_path, source, *choice.command, *pieces).read_bytes()
+        assert done.stdout == by_command(tmp_path, source, *choice.command, *choice.pieces).read_bytes()
         assert not kept.exists()
 
 
@@ -154,6 +153,12 @@ class TestCloth:
         done = choose(menus, "reduce-for-cloth", source, *worn, *given, "--accept_pressure=true")
         assert (done.returncode, done.stderr) == (0, b"")
         assert b"critical even in shapewear" in done.stdout, "the caution is to be read in the drawing"
+
+    def test_advice_for_a_terminal_is_left_out(self, menus, drawing):
+        worn = [f"--id={id}" for id in WORN]
+        given = (f"--fabric={NEW}", f"--drafted_for={OLD}", f"--body={BODY}", "--match=pressure", "--pressure=0 kPa")
+        said = refusal(choose(menus, "reduce-for-cloth", drawing("trousers"), *worn, *given))
+        assert said == "A target is a pressure above zero, and goes with matching pressure."
 
     def test_a_file_that_is_no_cloth(self, menus, layers):
         given = (f"--fabric={BODY}", f"--drafted_for={OLD}", f"--body={BODY}")
