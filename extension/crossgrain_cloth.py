@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-2.0-or-later
-"""The fields that the entries on cloth share: two cloths, a body, and what is to stay the same."""
+"""The fields that entries on cloths and bodies share: two cloths, a body, and what is to stay the same."""
 
 from crossgrain_words import _
 
@@ -17,6 +17,11 @@ def drafted_for(dialog):
 def body(dialog):
     """Return the option with the file of the body."""
     return ["--body", dialog.needed("body", _("Choose the file of the body that is to wear it."))]
+
+
+def levels(dialog):
+    """Return the option with the file of the body by whose levels places are found, or nothing without one."""
+    return dialog.option("--body", "body")
 
 
 def match(dialog):

@@ -87,6 +87,10 @@ class Dialog:
         wanted = ["notes", *(name for name in ("labels", "before") if self.ticked(name))]
         return [word for name in wanted for word in ("--show", name)]
 
+    def owners(self):
+        """Return the ids of the outlines on which nodes are selected, each once."""
+        return list(dict.fromkeys(node.rsplit(":", 2)[0] for node in self.nodes))
+
     def nodes_of(self, id):
         """Return the numbers of the nodes that are selected on an outline, in rising order."""
         numbers = []
@@ -97,7 +101,7 @@ class Dialog:
         return sorted(set(numbers))
 
 
-def run(command, words, one_piece=False, page=None, into="-o"):
+def run(command, words, one_piece=False, page=None, into="-o", whole=None):
     """Do what a menu entry says: the whole of its script.
 
     Args:
@@ -107,11 +111,12 @@ def run(command, words, one_piece=False, page=None, into="-o"):
         page: a function from the dialog, the drawing and the page to be written to the words of the command that
             writes it, or to nothing where the drawing is to be changed.
         into: the option that names the drawing to be written.
+        whole: a function from the dialog that tells whether all pieces of the drawing are meant, selected or not.
     """
     try:
         dialog = Dialog(sys.argv[1:])
         selection = Selection(dialog.document, dialog.ids)
-        pieces = selection.pieces(one_piece)
+        pieces = [] if whole is not None and whole(dialog) else selection.pieces(one_piece)
         options = [*(word for id in pieces for word in ("--piece", id)), *words(dialog, pieces)]
         if page is not None and page(dialog, "", ""):
             drawing = shown(lambda *files: [*page(dialog, *files), *options], dialog, selection.name)

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-2.0-or-later
-"""Extensions ▸ Crossgrain ▸ Mark: grain, a hold, a notch, a dart or the cutting, as the open page says."""
+"""Extensions ▸ Crossgrain ▸ Mark: grain, hold, notch, dart, what an edge follows or the cutting, as the page says."""
 
 from crossgrain_editor import run
 

@@ -32,6 +32,11 @@ class Choice(NamedTuple):
     command: tuple[str, ...]
     in_editor: bool = True
 
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """The words by which the command is told its pieces; none where all of the drawing are meant."""
+        return () if self.fields.get("whole") == "1" else tuple(w for id in self.selected for w in ("--piece", id))
+
 
 CHOICES = (
     Choice("name-edges", "bare", ("front",), {"name": "front leg", "edges": "waist side hem inseam", "labels": "1"},
@@ -53,6 +58,29 @@ CHOICES = (
            ("reduce", "--fabric", FIRMER, "--drafted-for", OLD, "--by-stretch", "50 %", *NOTES)),
     Choice("reduce", "traced", ("front-trace",), {"by": "7,5 %", "along": "2%", "labels": "1", "before": "1"},
            ("reduce", "--by", "7,5 %", "--along", "2%", *SHOWN, "--show", "before")),
+    Choice("mark", "trousers", ("waistband",),
+           {"mark": "follow", "follow": "waist=35mm + left front + back + back + right front", "labels": "0"},
+           ("mark", "--follow", "waist=35mm + left front + back + back + right front", *NOTES), in_editor=False),
+    Choice("take-in", "trousers", ("front-right",),
+           {"seam": "side", "at": "waist=0mm; hip=12mm; 60%=10mm; hem=6mm", "body": BODY, "is_girth": "0",
+            "shares": "front=40%", "whole": "1", "labels": "1", "before": "1"},
+           ("take-in", "--seam", "side", "--at", "waist=0mm", "--at", "hip=12mm", "--at", "60%=10mm", "--at", "hem=6mm",
+            "--share", "front=40%", "--body", BODY, *SHOWN, "--show", "before")),
+    Choice("take-in", "trousers", ("back",),
+           {"seam": "seat", "at": "waist=20mm; 50%=0mm", "body": "", "is_girth": "1", "shares": "", "whole": "0",
+            "labels": "0", "before": "0"},
+           ("take-in", "--seam", "seat", "--at", "waist=20mm", "--at", "50%=0mm", "--girth", *NOTES), in_editor=False),
+    Choice("lengthen", "trousers", ("back",),
+           {"by": "-25 mm", "at": "knee", "body": BODY, "keep": "hem-width", "blend": "", "whole": "1", "labels": "0",
+            "before": "0"},
+           ("lengthen", "--by", "-25 mm", "--at", "knee", "--keep", "hem-width", "--body", BODY, *NOTES)),
+    Choice("true", "trousers", ("back",),
+           {"seam": "side", "give": "hem", "keep": "front", "ease": "back=4mm between knee and hip", "body": BODY,
+            "blend": "6 cm", "whole": "1", "labels": "0", "before": "0"},
+           ("true", "--seam", "side", "--give", "hem", "--keep", "front", "--ease", "back=4mm between knee and hip",
+            "--body", BODY, "--blend", "6 cm", *NOTES)),
+    Choice("follow", "trousers", ("waistband",), {"whole": "0", "labels": "1", "before": "0"},
+           ("follow", *SHOWN)),
     Choice("allow", "marked", ("front", "back"), {"width": "3/8 in", "edge": "hem=30mm; inseam=0mm", "labels": "0"},
            ("allow", "--width", "3/8 in", "--edge", "hem=30mm", "--edge", "inseam=0mm", *NOTES)),
     Choice("measure", "marked", ("front",), {"level": "50mm; 120mm"},

@@ -65,7 +65,7 @@ WORDS = {
     "en": {
         "name": "1. Name the Edges",
         "reduce": "5. Reduce",
-        "allow": "6. Seam Allowances",
+        "allow": "7. Seam Allowances",
         "cloth": "4. Reduce for a Cloth",
         "extensions": 425,
         "downs": "Down Down Down Down Down",
@@ -73,7 +73,7 @@ WORDS = {
     "fr": {
         "name": "1. Nommer les bords",
         "reduce": "5. Réduire",
-        "allow": "6. Marges de couture",
+        "allow": "7. Marges de couture",
         "cloth": "4. Réduire selon le tissu",
         "extensions": 525,
         "downs": "Down Down Down Down",

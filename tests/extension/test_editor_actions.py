@@ -18,8 +18,7 @@ pytestmark = needs_editor
 def test_the_menu_and_the_command_draw_the_same(tmp_path, drawing, choice):
     source = drawing(choice.drawing)
     before = source.read_bytes()
-    pieces = [word for id in choice.selected for word in ("--piece", id)]
-    written = by_command(tmp_path, source, *choice.command, *pieces)
+    written = by_command(tmp_path, source, *choice.command, *choice.pieces)
     if written.suffix == ".html":
         page = tmp_path / "kept é.html"
         act(tmp_path, source, choice.action, choice.selected, {**choice.fields, "save": str(page)})

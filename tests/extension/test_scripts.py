@@ -334,6 +334,40 @@ class TestNodes:
         words = ("mark", *wanted, "--show", "notes", "--piece", "front")
         assert done.stdout == by_command(tmp_path, named(layers), *words).read_bytes()
 
+    @pytest.mark.parametrize(
+        ("fields", "options"),
+        [
+            (["--whole=true"], ()),
+            (["--whole=false"], ("--piece", "front-right")),
+            (["--whole=true", "--is_girth=true"], ("--girth",)),
+        ],
+    )
+    def test_selected_nodes_say_where_to_take_in(self, menus, drawing, tmp_path, fields, options):
+        source = drawing("trousers")
+        nodes = [f"--selected-nodes=front-right:0:{number}" for number in (3, 1, 2)]
+        done = choose(menus, "take-in", source, "--id=front-right", *nodes, "--by=12,5 mm", "--seam=hem", *fields)
+        assert done.stderr == b""
+        words = ("take-in", "--nodes", "1 2 3 of front-right", "--by", "12,5 mm", *options, *NOTES)
+        assert done.stdout == by_command(tmp_path, source, *words).read_bytes()
+
+    def test_nodes_of_two_pieces_do_not_say_where_to_take_in(self, menus, drawing):
+        nodes = [f"--selected-nodes={id}:0:2" for id in ("front-right", "back")]
+        done = choose(menus, "take-in", drawing("trousers"), "--id=back", *nodes, "--by=5 mm", "--whole=true")
+        assert refusal(done) == "Nodes of several pieces are selected. Select nodes of one edge."
+
+    @pytest.mark.parametrize(
+        ("name", "fields", "sentence"),
+        [
+            ("take-in", ["--at=hip=5mm"], "Say which seam, as side, or select nodes of it with the Node tool."),
+            ("take-in", ["--seam=side"], "Say how much along the seam, as waist=0mm; hip=12mm; hem=6mm."),
+            ("lengthen", ["--at=hem"], "Say by how much, as 25 mm or -25 mm."),
+            ("lengthen", ["--by=5 mm"], "Say where, as hem, knee or 550 mm."),
+            ("true", [], "Say which seam, as side."),
+        ],
+    )
+    def test_what_a_fitting_needs_is_asked_for(self, menus, drawing, name, fields, sentence):
+        assert refusal(choose(menus, name, drawing("trousers"), "--id=back", "--whole=true", *fields)) == sentence
+
     def test_a_selected_node_becomes_a_notch(self, menus, layers, tmp_path):
         whole = choose(menus, "name-edges", layers, "--id=front", "--edges=a b c d").stdout
         layers.write_bytes(whole.replace(b"V 90", b"V 30 V 90"))
