@@ -111,6 +111,9 @@ def mitred(line, law, kink=1e-7, step=0.5, ahead=3.0):
             continue
         node = shapely.points(*xy(points[:1])[0])
         meetings = [part for part in shapely.get_parts(shapely.intersection(out, strand)) if part.geom_type == "Point"]
+        if not meetings:  # a turn so slight that the curves bend away from each other: their ends all but meet
+            out = shapely.linestrings(np.concatenate([substring(out, 0.0, out.length - ahead).coords, xy(own[1:])]))
+            continue
         meeting = min(meetings, key=node.distance)
         before = substring(out, 0.0, out.project(meeting))
         after = substring(strand, strand.project(meeting), strand.length)

@@ -15,7 +15,7 @@ from crossgrain.kernel.arrays import cubics_of, point_of, rows_of
 from crossgrain.kernel.curvature import curvatures, screened
 from crossgrain.kernel.fit import fit_curve
 from crossgrain.kernel.joins import cut_at_crossing
-from crossgrain.kernel.length import parameters_at, path_length, places_at, run, segment_length
+from crossgrain.kernel.length import parameters_at, places_at, run, segment_length
 from crossgrain.kernel.parallel_curve import ParallelCurve
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
@@ -32,6 +32,21 @@ _HAIR = 4.0
 
 _SPARE = 1.5
 """What goes on to meet a line that curves away goes this many times as far as to a straight one."""
+
+_ASIDE = 0.25
+"""And by this share of the overlap, for the line that it meets bends away within that."""
+
+_NEAR_NODE = 0.5
+"""A station this near to a node of the line, mm, gives no node of its own: between the two would be a sliver shorter
+than what overlaps where the line turns at the node."""
+
+_NEARLY_STRAIGHT = 40.0
+"""Lines with a radius of 20 mm that part at a small angle come together again after this many mm times the angle, in
+radians: no line goes on farther than that to meet another."""
+
+_BRIDGE = 20.0
+"""Ends that still gape by up to this many times the accuracy, nearly along their own direction, meet in the middle; so
+do those that overlap."""
 
 _LEAST_SPEED = 0.05
 """A moved line that runs slower than this share of the line's own speed is all but a cusp."""
@@ -55,7 +70,8 @@ def line_beside(line: Path, stations: Sequence[float], distances: Sequence[float
 
     Returns:
         The moved line. Where the amount is zero from one station to the next, and outside the stations, its segments
-        are those of the old line. Nodes lie at the stations that move or end a stretch that does; between them as few
+        are those of the old line. Nodes lie at the stations that move or end a stretch that does, or on the old node
+        within half a millimetre; between them as few
         as the accuracy allows.
 
     Raises:
@@ -72,12 +88,12 @@ def line_beside(line: Path, stations: Sequence[float], distances: Sequence[float
     if not any(distances):
         return line
     strands: list[_Fit | _Strand] = []
-    for part in _parts(line, _cuts(stations, distances)):
+    for part in _parts(line, _cuts(line, stations, distances)):
         amounts = blend(np.array([part.start, part.end]))[0]
         strands += _fits(part, blend, accuracy) if amounts.any() else [_Strand(part.line.segments, stays=True)]
     for before, after in pairwise(strands):
         if isinstance(before, _Fit) and isinstance(after, _Fit):
-            before.after, after.before = _on_to_meeting(before.end, after.start)
+            before.after, after.before = _on_to_meeting(before.end, after.start, accuracy)
     drawn = [strand.drawn(accuracy) if isinstance(strand, _Fit) else strand for strand in strands]
     return Path.joined([segment for strand in _joined(drawn, accuracy) for segment in strand.segments])
 
@@ -97,16 +113,22 @@ class _Part(NamedTuple):
     end: float
 
 
-def _cuts(stations: Sequence[float], distances: Sequence[float]) -> list[float]:
-    """Return the stations beside which something moves."""
+def _cuts(line: Path, stations: Sequence[float], distances: Sequence[float]) -> list[float]:
+    """Return where the line is cut: at the stations beside which something moves, or at a node just by them."""
     around = [0.0, *distances, 0.0]
-    return [station for k, station in enumerate(stations) if any(around[k : k + 3])]
+    nodes = np.cumsum([0.0, *map(segment_length, line.segments)])
+    cuts = [0.0]
+    for k, station in enumerate(stations):
+        if any(around[k : k + 3]):
+            node = float(nodes[np.argmin(np.abs(nodes - station))])
+            place = node if distances[k] and abs(node - station) <= _NEAR_NODE else station
+            if COINCIDENT < place < nodes[-1] - COINCIDENT and place - cuts[-1] > COINCIDENT:
+                cuts.append(place)
+    return [*cuts, float(nodes[-1])]
 
 
-def _parts(line: Path, places: Sequence[float]) -> list[_Part]:
-    """Cut a line at places along it."""
-    total = path_length(line)
-    cuts = [0.0, *(s for s in places if COINCIDENT < s < total - COINCIDENT), total]
+def _parts(line: Path, cuts: Sequence[float]) -> list[_Part]:
+    """Cut a line at places along it, its ends among them."""
     return [
         _Part(run(line, p, q), s, t)
         for (p, q), (s, t) in zip(pairwise(places_at(line, cuts)), pairwise(cuts), strict=True)
@@ -199,20 +221,24 @@ class Ray(NamedTuple):
         return (x + distance * dx, y + distance * dy) if distance else self.point
 
 
-def _on_to_meeting(end: Ray, start: Ray) -> tuple[float, float]:
+def _on_to_meeting(end: Ray, start: Ray, accuracy: float) -> tuple[float, float]:
     """Return how far an arriving line goes on straight, and a leaving one comes from, for the two to meet.
 
     Where the amounts rise or fall, lines that turn at a node lean against its bisector: there one may have to go on
-    and the other to be cut. What is to be cut goes on by nothing; what meets it goes a little farther than it must.
+    and the other to be cut. What meets where it will be cut goes a little farther than it must. Where the turn is so
+    slight that they would bend away from each other before they meet, neither goes on.
     """
     dx, dy = start.point[0] - end.point[0], start.point[1] - end.point[1]
     across = _cross(end.direction, start.direction)
-    if abs(across) <= NEWTON_ANGLE or math.hypot(dx, dy) <= COINCIDENT:
+    if abs(across) <= NEWTON_ANGLE or _is_hair(end.direction, (dx, dy), accuracy):
         return 0.0, 0.0
     on_end, on_start = _cross((dx, dy), start.direction) / across, -_cross((dx, dy), end.direction) / across
     if on_end > 0.0 and on_start > 0.0:
         return on_end, on_start
-    return _SPARE * max(on_end, 0.0), _SPARE * max(on_start, 0.0)
+    if max(on_end, on_start) > _NEARLY_STRAIGHT * abs(across):
+        return 0.0, 0.0
+    more = _ASIDE * math.hypot(dx, dy)
+    return _SPARE * max(on_end, 0.0) + more, _SPARE * max(on_start, 0.0) + more
 
 
 def _joined(strands: list[_Strand], accuracy: float) -> list[_Strand]:
@@ -220,12 +246,16 @@ def _joined(strands: list[_Strand], accuracy: float) -> list[_Strand]:
     out = strands[:1]
     for after in strands[1:]:
         before = out[-1]
-        if not _is_hair(before.segments[-1], after.segments[0], accuracy):
+        (x, y), (u, v) = before.segments[-1].end, after.segments[0].start
+        if not _is_hair(before.segments[-1].end_tangent, (u - x, v - y), accuracy):
             cut = cut_at_crossing(before.segments, after.segments)
-            if cut is None:
-                after = _Strand((Line(before.segments[-1].end, after.segments[0].start), *after.segments))
-            else:
+            if cut is not None:
                 before, after = (_Strand(segments) for segments in cut)
+            elif not (before.stays or after.stays) and _is_overlap(before.segments[-1], (u - x, v - y), accuracy):
+                middle = ((x + u) / 2.0, (y + v) / 2.0)
+                before = _Strand((*before.segments[:-1], ended_at(before.segments[-1], middle)))
+            else:
+                after = _Strand((Line((x, y), (u, v)), *after.segments))
         if after.stays:
             before = _Strand((*before.segments[:-1], ended_at(before.segments[-1], after.segments[0].start)))
         else:
@@ -234,12 +264,17 @@ def _joined(strands: list[_Strand], accuracy: float) -> list[_Strand]:
     return out
 
 
-def _is_hair(before: Segment, after: Segment, accuracy: float) -> bool:
+def _is_hair(direction: Point | None, apart: Point, accuracy: float) -> bool:
     """Tell whether a line that comes to its end and the next one part by so little that their ends can be made one."""
-    (x, y), (u, v) = before.end, after.start
-    direction = before.end_tangent
-    aside = 0.0 if direction is None else abs(_cross(direction, (u - x, v - y)))
-    return math.hypot(u - x, v - y) <= _HAIR * accuracy and aside <= _GAP_SHARE * accuracy
+    aside = 0.0 if direction is None else abs(_cross(direction, apart))
+    return math.hypot(*apart) <= _HAIR * accuracy and aside <= _GAP_SHARE * accuracy
+
+
+def _is_overlap(before: Segment, apart: Point, accuracy: float) -> bool:
+    """Tell whether a line from its end to the next one's start would be a spur, or hardly a line."""
+    tangent = before.end_tangent
+    turns_back = tangent is not None and tangent[0] * apart[0] + tangent[1] * apart[1] < 0.0
+    return turns_back or math.hypot(*apart) <= _BRIDGE * accuracy
 
 
 def _cross(u: Point, v: Point) -> float:
