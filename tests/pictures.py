@@ -1,4 +1,4 @@
-"""Draw the pictures of ``docs/check.md`` and ``docs/fitting.md``: ``python tests/pictures.py``.
+"""Draw the pictures of the pages on checking and fitting: ``python tests/pictures.py``.
 
 They are the sample trousers, worked on by the commands that the pages name, and rendered by resvg from the package
 registry. Drag lines are sketched on them at the places that the page speaks of.
@@ -89,6 +89,19 @@ class Sketch:
 
 
 BODY = ("--body", str(SAMPLES / "body-size-10.toml"))
+
+
+def taken_in(folder: pathlib.Path) -> None:
+    """The right front and the back with their side seam taken in at the legs and not at the waist; before, dashed."""
+    drawing = folder / "take-in.svg"
+    stations = [word for at in ("waist=0mm", "hip=12mm", "60%=10mm", "hem=6mm") for word in ("--at", at)]
+    words = ["--seam", "side", *stations, "--body", str(SAMPLES / "body-size-10.toml"), "--show", "before"]
+    main(["take-in", str(SAMPLES / "trousers.svg"), "-o", str(drawing), *words])
+    text = drawing.read_text(encoding="utf-8")
+    whole = 'width="1356mm" height="1232mm" viewBox="0 0 1356 1232"'
+    assert whole in text
+    drawing.write_text(text.replace(whole, 'width="720mm" height="1110mm" viewBox="430 110 720 1110"'), encoding="utf-8")
+    rendered(drawing, PICTURES / "take-in.png", 720)
 
 
 def mirrored(lines: tuple[tuple[Point, Point, Point], ...]) -> tuple[tuple[Point, Point, Point], ...]:
@@ -258,5 +271,6 @@ def along_of(station: str, seam: str, piece: Piece, line: Path) -> float:
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as made:
         checked(pathlib.Path(made))
+        taken_in(pathlib.Path(made))
         for sketch in SKETCHES:
             sketched(sketch, pathlib.Path(made))

@@ -28,7 +28,7 @@ SHOWING = [page for page in PAGES if commands_of(page)]
 
 def test_every_command_of_the_main_job_is_shown_in_the_readme_and_has_a_page():
     shown = {words[0] for words in commands_of(ROOT / "README.md")}
-    for name in ("mark", "reduce", "allow", "measure", "check"):
+    for name in ("mark", "reduce", "take-in", "allow", "measure", "check"):
         assert name in shown
         assert commands_of(ROOT / "docs" / f"{name}.md")[0][0] == name
 
@@ -53,7 +53,7 @@ def test_what_a_page_points_to_is_there(page):
         assert (page.parent / target).exists(), target
 
 
-@pytest.mark.parametrize("name", ["mark", "reduce", "allow", "measure", "check"])
+@pytest.mark.parametrize("name", ["mark", "reduce", "take-in", "allow", "measure", "check"])
 def test_every_option_of_a_command_is_told_on_its_page_or_is_common_to_all(name):
     from importlib import import_module
 

@@ -90,6 +90,39 @@ def edges_of(drawing):
     return found[1] if found else ""
 
 
+TAKING_IN = """
+on front-right
+window canvas-zoom-selection
+window tool-switch "[<'Node'>]"
+sleep 0.7
+xdotool windowactivate --sync $(main)
+xdotool mousemove --window $(main) 660 139 mousedown 1; sleep 0.2
+xdotool mousemove --window $(main) 770 545; sleep 0.2; xdotool mousemove --window $(main) 771 546; sleep 0.2
+xdotool mouseup 1; sleep 0.5; picture take-in-nodes
+open_dialog crossgrain.take-in "{title}"
+picture take-in-dialog
+apply
+close_dialog
+app select-clear; picture take-in-done
+snap done
+undo
+snap undone
+"""
+
+
+def test_taking_in_at_three_selected_nodes(tmp_path, drawing):
+    """A band is drawn round the waist corner, the hip and the knee: nodes 1, 2 and 3 of the front's side."""
+    source = drawing("trousers")
+    was = paths(source)
+    assert in_a_window(tmp_path, source, TAKING_IN.format(title=title_of("take-in"))) == []
+    shown = ("--show", "notes", "--show", "labels", "--show", "before")
+    words = ("take-in", "--nodes", "1 2 3 of front-right", "--by", "10 mm", *shown)
+    wanted = paths(by_command(tmp_path, source, *words))
+    done, undone = paths(tmp_path / "done.svg"), paths(tmp_path / "undone.svg")
+    for id in ("front-left", "front-right", "back"):
+        assert done[id] == wanted[id] != was[id] == undone[id]
+
+
 PREVIEW = """
 on front
 open_dialog crossgrain.reduce "{title}"

@@ -288,7 +288,9 @@ def _girths(wanted: TakeIn, places: Sequence[Sequence[float]], whole: float) -> 
         for along, one in zip(places, rounds, strict=True)
     ]
     named = {
-        write_station(basting.station): place
+        write_station(basting.station)
+        if basting.station.spot is None
+        else _("{place:.0f} mm").format(place=place): place
         for along, one in zip(places, rounds, strict=True)
         for place, basting in zip(along, one, strict=True)
     }
