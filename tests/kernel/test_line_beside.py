@@ -350,3 +350,16 @@ def test_a_traced_crotch_curve_is_moved_with_mitred_kinks_and_no_spur(line, shar
     assert apart(mitred(line, lambda s: blend(s)[0]), dense_line(new, 0.1)) <= 0.15
     assert np.abs(node_turns(new)).max() < 20.0
     assert len(new.segments) <= 2 * len(line.segments) + 4
+
+
+@pytest.mark.parametrize("turn", [-5.0, 5.0])
+@pytest.mark.parametrize("d", [-18.0, 18.0])
+def test_where_amounts_rise_across_a_kink_one_line_goes_on_and_the_other_is_cut(turn, d):
+    """Both lean against the bisector there; ends simply brought together would lie 0.07 mm off."""
+    angle = math.radians(turn)
+    end = (100.0 + 100.0 * math.cos(angle), 100.0 * math.sin(angle))
+    line = Path((Line((0.0, 0.0), (100.0, 0.0)), Line((100.0, 0.0), end)))
+    new = line_beside(line, [0.0, 200.0], [0.0, d])
+    blend = Profile([0.0, 200.0], [0.0, d])
+    assert apart(mitred(line, lambda s: blend(s)[0], step=0.05), dense_line(new, 0.05)) <= ACCURACY
+    assert np.abs(node_turns(new)).max() < 6.0

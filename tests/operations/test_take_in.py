@@ -90,7 +90,7 @@ def measured(old, new, seam, at):
 # --- the law ------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=150)
+@settings(max_examples=500)
 @given(fitted())
 def test_at_every_station_as_much_is_taken_as_was_asked(case):
     piece, seam, at = case
