@@ -55,7 +55,7 @@ CHOICES = (
             "1.1 kPa", "--opening", "centre", *SHOWN, "--show", "before")),
     Choice("reduce-for-cloth", "traced", ("front-trace",),
            {"drafted_for": OLD, "fabric": FIRMER, "way": "stretch", "by_stretch": "50 %", "labels": "0", "before": "0"},
-           ("reduce", "--fabric", FIRMER, "--drafted-for", OLD, "--by-stretch", "50 %", *NOTES)),
+           ("reduce", "--fabric", FIRMER, "--drafted-for", OLD, "--by-stretch", "50 %", *NOTES), False),
     Choice("reduce", "traced", ("front-trace",), {"by": "7,5 %", "along": "2%", "labels": "1", "before": "1"},
            ("reduce", "--by", "7,5 %", "--along", "2%", *SHOWN, "--show", "before")),
     Choice("mark", "trousers", ("waistband",),
