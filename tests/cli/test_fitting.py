@@ -105,3 +105,19 @@ def test_what_does_not_go_together_is_one_sentence_and_nothing_is_written(
     assert sentence in result.err
     assert record.read_bytes() == before
     assert sorted(path.name for path in tmp_path.iterdir()) == ["record.toml"]
+
+
+def test_one_side_only_makes_two_of_a_mirrored_piece_and_leaves_the_other_side(capsys, tmp_path):
+    target, trousers = tmp_path / "out.svg", sample("trousers.svg")
+    words = ["--seam", "side", "--at", "waist=0mm", "--at", "20%=8mm", "--at", "hem=0mm"]
+    assert call(capsys, "take-in", trousers, "-o", target, *words, "--left").code in (Exit.FINE, Exit.FINDINGS)
+    before, after = pattern_of(read_drawing(trousers)), pattern_of(read_drawing(target))
+    assert [piece.name for piece in after.pieces[:4]] == ["left front", "right front", "right back", "left back"]
+    for name, old in (("right front", "right front"), ("right back", "back")):
+        assert after.piece(name).line == before.piece(old).line
+    for name in ("left front", "left back"):
+        assert path_length(after.piece(name).edge("side").line) < 1046.0
+    trued, followed = tmp_path / "trued.svg", tmp_path / "followed.svg"
+    assert call(capsys, "true", target, "-o", trued, "--seam", "side").code == Exit.FINE
+    assert call(capsys, "follow", trued, "-o", followed).code == Exit.FINE
+    assert call(capsys, "check", followed).code == Exit.FINE

@@ -61,7 +61,11 @@ OF_RECORD = {"record", "up_to", "fitted_on"}
 """The options of ``take-in`` by which amounts come from a record of fittings, instead of ``--at``."""
 
 
+OF_NODES = {"nodes", "by"}
+"""The options of ``take-in`` by which chosen nodes become stations."""
+
+
 def test_taking_in_every_field_is_an_option():
     """What was basted earlier only a record knows; curves are as near as everywhere."""
     wanted = {field.name for field in fields(TakeIn)} - {"earlier", "accuracy"}
-    assert set(own_options("take-in")) - OF_RECORD - {"body"} == wanted
+    assert set(own_options("take-in")) - OF_RECORD - OF_NODES - {"body"} == wanted

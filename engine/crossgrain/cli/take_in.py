@@ -18,6 +18,7 @@ from crossgrain.language import _
 
 if TYPE_CHECKING:
     from crossgrain.model import Outcome, Pattern
+    from crossgrain.model.handed import Hand
     from crossgrain.model.station import Station
     from crossgrain.svg.drawing import Drawing
 
@@ -75,6 +76,8 @@ if TYPE_CHECKING:
     multiple=True,
     help=_("What share of both sides together a side takes: front=40% moves the seam; half each if not said."),
 )
+@click.option("--left", "only", flag_value="left", help=_("Only on the left; a piece cut mirrored becomes two."))
+@click.option("--right", "only", flag_value="right", help=_("Only on the right; a piece cut mirrored becomes two."))
 @LEVEL
 @BODY
 def command(
@@ -89,6 +92,7 @@ def command(
     record: Path | None,
     nodes: tuple[tuple[int, ...], str] | None,
     by: float | None,
+    only: Hand | None,
     **of_record: Any,
 ) -> Exit:
     """Move a seam."""
@@ -135,6 +139,7 @@ def command(
                 earlier=tuple(basted(one) for one in earlier),
                 is_girth=is_girth,
                 shares=shares,
+                only=only,
                 levels=levels_of(body, levels),
             )
             outcome = outcome.then(take_in(outcome.value, wanted))

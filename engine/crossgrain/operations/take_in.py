@@ -19,6 +19,7 @@ from crossgrain.kernel.profile import Profile
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
 from crossgrain.model.edge_lengths import edge_lengths
+from crossgrain.model.handed import Hand, hand_of, parted
 from crossgrain.model.levels import depths_of_levels
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.moved_edge import with_moved_edge
@@ -65,6 +66,7 @@ class TakeIn:
             each where not said.
         levels: names of levels with their depths below the waist, mm.
         accuracy: how near curves follow the true line, mm, above 0.
+        only: ``left`` or ``right``: only that side of the body. A piece that is cut twice and mirrored becomes two.
         earlier: what earlier fittings found for the same seam, each measured as ``at`` is; all are added up.
     """
 
@@ -75,6 +77,7 @@ class TakeIn:
     levels: tuple[tuple[str, float], ...] = ()
     accuracy: float = ACCURACY
     earlier: tuple[tuple[Basting, ...], ...] = ()
+    only: Hand | None = None
 
     def __post_init__(self) -> None:
         if not self.at:
@@ -126,7 +129,9 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     >>> [(round(x, 9), round(y, 9)) for x, y in outcome.value.pieces[0].edge("side").line.nodes]
     [(188.0, 0.0), (188.0, 900.0)]
     """
-    sides = sides_of(pattern, wanted.seam)
+    if wanted.only is not None:
+        pattern = parted(pattern, [piece.id for piece in pattern.pieces if wanted.seam in piece.edge_names])
+    sides = _on_that_side(sides_of(pattern, wanted.seam), wanted)
     depths = depths_of_levels(pattern, wanted.levels)
     rounds = (*wanted.earlier, wanted.at)
     places = [station_places(sides, [basting.station for basting in one], depths) for one in rounds]
@@ -155,8 +160,23 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     if changed:
         whole = math.fsum(factor * side.copies for side, factor in zip(sides, factors, strict=True))
         changes = [*_girths(wanted, [along[0] for along in places], whole), *changes]
-        findings += _uneven(sides_of(value, wanted.seam), wanted.seam)
+        findings += _uneven(_on_that_side(sides_of(value, wanted.seam), wanted), wanted.seam)
     return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
+
+
+def _on_that_side(sides: tuple[SeamSide, ...], wanted: TakeIn) -> tuple[SeamSide, ...]:
+    """Return the sides of a seam on the side of the body that is meant."""
+    if wanted.only is None:
+        return sides
+    found = tuple(side for side in sides if hand_of(side.piece) in (wanted.only, None))
+    if not any(hand_of(side.piece) for side in found):
+        raise ParameterError(
+            _("No piece of this seam is a left or a right one."),
+            edge=wanted.seam,
+            piece=listed(side.piece.label for side in sides),
+            advice=_("Call them left and right in their names, or mark them to be cut 2 mirrored."),
+        )
+    return found
 
 
 def _factors(sides: Sequence[SeamSide], wanted: TakeIn) -> list[float]:

@@ -97,16 +97,17 @@ def true(pattern: Pattern, trueing: Trueing) -> Outcome[Pattern]:
     """
     sides = sides_of(pattern, trueing.seam)
     pairs = pair_edges(pattern)
-    seam = _Seam(pattern, trueing, sides, pairs)
-    changed = [piece for piece in seam.trued() if piece != pattern.piece(piece.id)]
+    walks = _walks(pattern, trueing.seam, sides, pairs)
+    seams = [_Seam(pattern, trueing, sides, pairs, together) for together in _sewn_together(walks)]
+    changed = [piece for seam in seams for piece in seam.trued() if piece != pattern.piece(piece.id)]
     value = pattern.with_pieces(changed)
     old = [pattern.piece(piece.id) for piece in changed]
     changes = (
         *(change for before, after in zip(old, changed, strict=True) for change in edge_lengths(before, after)),
-        *_stretches(seam.walks, _walks(value, trueing.seam, sides_of(value, trueing.seam), pair_edges(value))),
+        *_stretches(walks, _walks(value, trueing.seam, sides_of(value, trueing.seam), pair_edges(value))),
     )
     findings = [finding for piece in old for finding in counterpart_gone(piece)]
-    return Outcome(value=value, changes=changes, findings=(*findings, *_alone(seam.walks)))
+    return Outcome(value=value, changes=changes, findings=(*findings, *_alone(walks)))
 
 
 def _walks(pattern: Pattern, seam: str, sides: Sequence[SeamSide], pairs: Pairs) -> tuple[Walk, ...]:
@@ -124,13 +125,27 @@ def _walks(pattern: Pattern, seam: str, sides: Sequence[SeamSide], pairs: Pairs)
     return tuple(walk(pair) for pair in found)
 
 
+def _sewn_together(walks: Sequence[Walk]) -> list[list[Walk]]:
+    """Divide walks into those that have pieces in common: the left side seam and the right one may be two."""
+    groups: list[tuple[set[str], list[Walk]]] = []
+    for one in walks:
+        ids = {side.piece.id for side in one.sides}
+        joined = [group for group in groups if group[0] & ids]
+        apart = [group for group in groups if not group[0] & ids]
+        ids = ids.union(*(group[0] for group in joined))
+        groups = [*apart, (ids, [*(walk_ for group in joined for walk_ in group[1]), one])]
+    return [group[1] for group in groups]
+
+
 class _Seam:
     """The sides of a seam about the one that is sewn to all the others, the hub."""
 
-    def __init__(self, pattern: Pattern, trueing: Trueing, sides: Sequence[SeamSide], pairs: Pairs) -> None:
+    def __init__(
+        self, pattern: Pattern, trueing: Trueing, sides: Sequence[SeamSide], pairs: Pairs, walks: Sequence[Walk]
+    ) -> None:
         self._trueing = trueing
         self._pairs = pairs
-        self.walks = _walks(pattern, trueing.seam, sides, pairs)
+        self.walks = walks
         ids = [{side.piece.id for side in one.sides} for one in self.walks]
         in_all = set.intersection(*ids)
         if not in_all:

@@ -20,7 +20,7 @@ from crossgrain.svg.markup import is_marked, read_piece, write_piece
 from crossgrain.svg.names import crossgrain
 from crossgrain.svg.redraw import counterpart, follows, redraw
 from crossgrain.svg.shape import Shape
-from crossgrain.svg.writer import set_outline
+from crossgrain.svg.writer import add_path, set_outline
 from crossgrain.tolerances import CLOSING_GAP, COINCIDENT
 
 _MOST_LISTED = 12
@@ -103,15 +103,32 @@ def update(drawing: Drawing, before: Pattern, after: Pattern) -> None:
     Args:
         drawing: the drawing that ``before`` was read from; altered in place.
         before: the pattern as it was read.
-        after: the pattern now, with the same pieces or some of them.
+        after: the pattern now, with the same pieces or some of them. A piece whose id is new is drawn after the one it
+            stands behind.
 
     Raises:
         DocumentError: a piece that was not in the drawing, or one that is drawn through a clone.
     """
     old = {piece.id: piece for piece in before.pieces}
+    beside = ""
     for piece in after.pieces:
         if old.get(piece.id) != piece:
+            if piece.id not in old and beside and drawing.element(piece.id) is None:
+                _copy(drawing, drawing.shape(beside), piece)
             _write(drawing, drawing.shape(piece.id), piece)
+        beside = piece.id
+
+
+def _copy(drawing: Drawing, beside: Shape, piece: Piece) -> None:
+    """Draw the outline of a new piece, looking as the one it stands after."""
+    # After what is drawn beside that one, so that each outline has its own marks right behind it.
+    element = add_path(drawing, beside, [piece.line], id=piece.id, style=beside.element.get("style", ""))
+    last = beside.element
+    while (following := last.getnext()) is not None and (following is element or follows(following)):
+        last = following
+    if last is not element:
+        last.addnext(element)
+    drawing.forget()
 
 
 def _named(drawing: Drawing, name: str) -> Shape:
