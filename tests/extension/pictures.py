@@ -31,6 +31,21 @@ window canvas-zoom-selection
 app select-clear
 picture for-cloth
 """
+TAKING_IN = """
+on front-right
+window canvas-zoom-selection
+window tool-switch "[<'Node'>]"
+sleep 0.7
+xdotool windowactivate --sync $(main)
+xdotool mousemove --window $(main) 660 139 mousedown 1; sleep 0.2
+xdotool mousemove --window $(main) 770 545; sleep 0.2; xdotool mousemove --window $(main) 771 546; sleep 0.2
+xdotool mouseup 1; sleep 0.5
+open_dialog crossgrain.take-in "{take_in}"
+apply
+xdotool windowmove $dialog 40 190; sleep 0.5
+picture take-in
+close_dialog
+"""
 STEPS = """
 app select-by-id "[<'front'>]"
 window canvas-zoom-drawing
@@ -67,6 +82,7 @@ WORDS = {
         "reduce": "5. Reduce",
         "allow": "7. Seam Allowances",
         "cloth": "4. Reduce for a Cloth",
+        "take_in": "1. Take In or Let Out",
         "extensions": 425,
         "downs": "Down Down Down Down Down",
     },
@@ -75,6 +91,7 @@ WORDS = {
         "reduce": "5. Réduire",
         "allow": "7. Marges de couture",
         "cloth": "4. Réduire selon le tissu",
+        "take_in": "1. Reprendre ou relâcher",
         "extensions": 525,
         "downs": "Down Down Down Down",
     },
@@ -96,7 +113,7 @@ def take(language: str) -> None:
             "crossgrain.allow.edge": widths,
         }
         locale = {"en": "C.UTF-8", "fr": "fr_FR.UTF-8"}[language]
-        for sample, steps in (("bare-front.svg", STEPS), ("trousers.svg", CLOTH)):
+        for sample, steps in (("bare-front.svg", STEPS), ("trousers.svg", CLOTH), ("trousers.svg", TAKING_IN)):
             in_a_window(
                 folder,
                 Path(shutil.copy(TESTS.parent / "samples" / sample, folder / sample)),
