@@ -89,6 +89,19 @@ sleep 0.5
 """
 
 
+THREE_NODES = """
+on front-right
+window canvas-zoom-selection
+window tool-switch "[<'Node'>]"
+sleep 0.7
+xdotool windowactivate --sync $(main)
+xdotool mousemove --window $(main) 660 139 mousedown 1; sleep 0.2
+xdotool mousemove --window $(main) 770 545; sleep 0.2; xdotool mousemove --window $(main) 771 546; sleep 0.2
+xdotool mouseup 1; sleep 0.5
+"""
+"""Draws a band round three nodes of the sample's right front: the waist corner, the hip and the knee of its side."""
+
+
 def profile_in(folder: Path, parameters=None) -> Path:
     """Make a fresh profile with our menus in it, and the dialogs' fields as given."""
     profile = folder / "profil é"

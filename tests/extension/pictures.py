@@ -14,7 +14,7 @@ from pathlib import Path
 TESTS = Path(__file__).parent.parent
 sys.path.insert(0, str(TESTS))
 
-from extension.editor import in_a_window  # noqa: E402  # the folder of the tests is on no path before
+from extension.editor import THREE_NODES, in_a_window  # noqa: E402  # the folder of the tests is on no path before
 
 PICTURES = TESTS.parent / "docs" / "pictures"
 
@@ -31,21 +31,16 @@ window canvas-zoom-selection
 app select-clear
 picture for-cloth
 """
-TAKING_IN = """
-on front-right
-window canvas-zoom-selection
-window tool-switch "[<'Node'>]"
-sleep 0.7
-xdotool windowactivate --sync $(main)
-xdotool mousemove --window $(main) 660 139 mousedown 1; sleep 0.2
-xdotool mousemove --window $(main) 770 545; sleep 0.2; xdotool mousemove --window $(main) 771 546; sleep 0.2
-xdotool mouseup 1; sleep 0.5
+TAKING_IN = (
+    THREE_NODES
+    + """
 open_dialog crossgrain.take-in "{take_in}"
 apply
 xdotool windowmove $dialog 40 190; sleep 0.5
 picture take-in
 close_dialog
 """
+)
 STEPS = """
 app select-by-id "[<'front'>]"
 window canvas-zoom-drawing

@@ -10,7 +10,7 @@ from lxml import etree
 
 from extension.actions import WORN
 from extension.conftest import EXTENSION
-from extension.editor import act, by_command, in_a_window, needs_window, paths
+from extension.editor import THREE_NODES, act, by_command, in_a_window, needs_window, paths
 
 pytestmark = needs_window
 
@@ -90,15 +90,10 @@ def edges_of(drawing):
     return found[1] if found else ""
 
 
-TAKING_IN = """
-on front-right
-window canvas-zoom-selection
-window tool-switch "[<'Node'>]"
-sleep 0.7
-xdotool windowactivate --sync $(main)
-xdotool mousemove --window $(main) 660 139 mousedown 1; sleep 0.2
-xdotool mousemove --window $(main) 770 545; sleep 0.2; xdotool mousemove --window $(main) 771 546; sleep 0.2
-xdotool mouseup 1; sleep 0.5; picture take-in-nodes
+TAKING_IN = (
+    THREE_NODES
+    + """
+picture take-in-nodes
 open_dialog crossgrain.take-in "{title}"
 picture take-in-dialog
 apply
@@ -108,6 +103,7 @@ snap done
 undo
 snap undone
 """
+)
 
 
 def test_taking_in_at_three_selected_nodes(tmp_path, drawing):
