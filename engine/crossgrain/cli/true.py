@@ -33,7 +33,10 @@ if TYPE_CHECKING:
     ),
 )
 @changes_drawing
-@click.option("--seam", required=True, metavar="EDGE", help=_("The name of the edges that are sewn together there."))
+@click.option("--seam", metavar="EDGE", help=_("The name of the edges that are sewn together there."))
+@click.option(
+    "--darts", is_flag=True, help=_("True the darts instead: equal legs, the edge smooth when they are folded.")
+)
 @click.option(
     "--give",
     metavar="END",
@@ -50,14 +53,28 @@ if TYPE_CHECKING:
 @LEVEL
 @BODY
 def command(
-    job: Job, *, ease: tuple[Ease, ...], levels: tuple[tuple[str, float], ...], body: Path | None, **given: Any
+    job: Job,
+    *,
+    seam: str | None,
+    darts: bool,
+    ease: tuple[Ease, ...],
+    levels: tuple[tuple[str, float], ...],
+    body: Path | None,
+    **given: Any,
 ) -> Exit:
-    """True a seam."""
+    """True a seam, or the darts."""
+    said = {name: value for name, value in given.items() if value is not None}
+    if darts is (seam is not None):
+        raise click.UsageError(_("Say what to true: --seam EDGE, or --darts; one of the two."))
+    if darts:
+        if ease or levels or body or set(said) - {"blend"}:
+            raise click.UsageError(_("With --darts only --blend and --piece can be given."))
+        from crossgrain.operations.dart_trueing import DartTrueing, true_darts
+
+        dart_trueing = DartTrueing(**said)
+        return change(job, lambda pattern: true_darts(pattern, dart_trueing))
     from crossgrain.operations.trueing import Trueing, true
 
-    trueing = Trueing(
-        ease=ease,
-        levels=levels_of(body, levels),
-        **{name: value for name, value in given.items() if value is not None},
-    )
+    assert seam is not None
+    trueing = Trueing(seam=seam, ease=ease, levels=levels_of(body, levels), **said)
     return change(job, lambda pattern: true(pattern, trueing))
