@@ -11,7 +11,7 @@ import shapely.affinity
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from crossgrain.errors import CollapseError, ParameterError
+from crossgrain.errors import CollapseError, ParameterError, SelfCrossingError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.bounds import bounds
@@ -472,3 +472,12 @@ def test_pieces_do_not_influence_each_other(outline, by):
     bare = Piece(id="bare", edges=(Edge(name="", line=Path(outline.segments)),))
     both = reduce(Pattern(pieces=(bare, rectangle(80.0, 30.0))), Reduction(by=by)).value
     assert both.pieces == (reduced(bare, by), reduced(rectangle(80.0, 30.0), by))
+
+
+def test_an_outline_that_crosses_itself_is_refused_with_the_place():
+    bow = Path.polygon([(0, 0), (100, 100), (100, 0), (0, 100)])
+    piece = Piece(id="bow", edges=(Edge(name="", line=Path(bow.segments)),))
+    with pytest.raises(SelfCrossingError) as refusal:
+        reduce(one(piece), Reduction(by=0.08))
+    assert refusal.value.position == pytest.approx((50.0, 50.0))
+    assert refusal.value.piece == "bow"

@@ -20,6 +20,7 @@ from crossgrain.model.marks import Dart
 from crossgrain.model.narrowing import Narrowing, widest
 from crossgrain.model.outcome import Change, Outcome, counterpart_gone
 from crossgrain.model.piece import Edge, Piece
+from crossgrain.model.simple_outline import check_simple
 from crossgrain.tolerances import ACCURACY, COINCIDENT, LEAST_SHARE, ON_CREASE, SMOOTH_KINK
 
 _UNMOVED = Affine()
@@ -37,7 +38,11 @@ def narrowed(piece: Piece, narrowing: Narrowing, *, lengthen: Affine = _UNMOVED,
     Returns:
         The piece. Curves lie within 0.01 mm of the true image; notches, darts and holds have moved along, and a
         cut line drawn before is dropped, for it no longer fits.
+
+    Raises:
+        SelfCrossingError: an outline that crosses itself.
     """
+    check_simple(piece)
     if even is not None:
         even = even.then(lengthen)
         lines = [edge.line.mapped(even) for edge in piece.edges]

@@ -5,15 +5,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from crossgrain.errors import ParameterError, SelfCrossingError
+from crossgrain.errors import ParameterError
 from crossgrain.kernel.area import signed_area
-from crossgrain.kernel.crossing import self_crossings
 from crossgrain.kernel.outline_parallel import MITRE_LIMIT, parallel_of_outline
 from crossgrain.language import _
 from crossgrain.model.lift import on_each_piece
 from crossgrain.model.outcome import Change, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Edge, OutlineKind, Piece, listed
+from crossgrain.model.simple_outline import check_simple
 from crossgrain.tolerances import ACCURACY
 
 
@@ -119,12 +119,8 @@ def _one_beside(piece: Piece, allowance: Allowance, outline: OutlineKind) -> Out
     if piece.outline != outline:
         raise _wrong_outline(outline)
     edges = tuple(replace(edge, allowance=_width(piece, edge, allowance)) for edge in piece.edges)
+    check_simple(piece)
     line = piece.line
-    crossing = next(iter(self_crossings(line)), None)
-    if crossing is not None:
-        raise SelfCrossingError(
-            _("The outline crosses itself."), position=crossing.point, advice=_("Move the nodes there apart.")
-        )
     side = 1.0 if outline == "stitch" else -1.0
     distances = [side * (edge.allowance or 0.0) for edge in edges for _segment in edge.line.segments]
     other = parallel_of_outline(line, distances, limit=allowance.limit, accuracy=allowance.accuracy)
