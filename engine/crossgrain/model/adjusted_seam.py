@@ -119,6 +119,8 @@ def adjusted(side: SeamSide, adjustment: Adjustment) -> Piece:
     """
     piece, name = side.piece, side.edge.name
     line = with_length(side.line, adjustment.length, adjustment.give)
+    if line is side.line and not any(adjustment.turns_rad) and not adjustment.notches:
+        return piece  # carried along, its marks would be rounded anew
     edges = list(piece.edges)
     at = piece.edge_names.index(name)
     edges[at] = replace(edges[at], line=line.reversed() if side.is_turned else line)

@@ -180,6 +180,7 @@ class _Seam:
                 ),
             )
             for side in self._sides
+            if not self._keeps(side)
             for id in (side.piece.id,)
         ]
 

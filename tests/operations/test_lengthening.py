@@ -1,0 +1,119 @@
+"""Laws of lengthening: as much longer as asked, still sewn alike, a mere shift beyond the blend, and back again."""
+
+import math
+from pathlib import Path as File
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from crossgrain.checks.pattern import check_pattern
+from crossgrain.errors import ParameterError
+from crossgrain.kernel.area import winding
+from crossgrain.kernel.bounds import bounds
+from crossgrain.kernel.curvature import node_turns
+from crossgrain.kernel.length import path_length
+from crossgrain.model import Pattern
+from crossgrain.model.girths import depth_frame, girth_at
+from crossgrain.operations.lengthening import Lengthening, lengthen
+from crossgrain.svg.pattern import pattern_of
+from crossgrain.svg.reader import read_drawing
+from sewn import legs, lying, sewn
+
+SAMPLES = File(__file__).parent.parent.parent / "samples"
+amounts = st.floats(-45.0, 60.0).map(lambda by: round(by, 2))
+
+
+def tall(piece):
+    box = bounds(piece.line.mapped(depth_frame(piece)))
+    return box.bottom - box.top
+
+
+def dense(line):
+    return np.array([complex(*s.point(t)) for s in line.segments for t in np.linspace(0.0, 1.0, 400)])
+
+
+class TestLaws:
+    @given(legs(), amounts, st.data())
+    def test_every_piece_is_longer_by_the_amount_and_they_are_still_sewn_alike(self, pair, by, data):
+        pattern, _lies = lying(data.draw, sewn(*pair))
+        new = lengthen(pattern, Lengthening(by=by, depth=450.0)).value
+        for old, now in zip(pattern.pieces, new.pieces, strict=True):
+            assert tall(now) - tall(old) == pytest.approx(by, abs=1e-6)
+            assert winding(now.line) == winding(old.line)
+            assert path_length(now.edge("hem").line) == pytest.approx(path_length(old.edge("hem").line), abs=1e-6)
+        assert check_pattern(new).findings == ()
+
+    @given(legs(), amounts)
+    def test_above_the_blend_nothing_moves_and_below_it_all_goes_down(self, pair, by):
+        pattern = sewn(*pair)
+        new = lengthen(pattern, Lengthening(by=by, depth=450.0, blend=100.0)).value
+        for old, now in zip(pattern.pieces, new.pieces, strict=True):
+            assert max(map(math.dist, now.edge("waist").line.nodes, old.edge("waist").line.nodes)) < 1e-9
+            down = [(x, y + by) for x, y in old.edge("hem").line.nodes]
+            assert max(map(math.dist, now.edge("hem").line.nodes, down)) < 1e-9
+            for depth in (100.0, 200.0):
+                assert girth_at([now], depth).girth == pytest.approx(girth_at([old], depth).girth, abs=0.03)
+
+    @given(legs(), amounts)
+    def test_it_leaves_no_kink(self, pair, by):
+        pattern = sewn(*pair)
+        new = lengthen(pattern, Lengthening(by=by, depth=450.0)).value
+        for piece in new.pieces:
+            for name in ("side", "inseam"):
+                assert max(abs(node_turns(piece.edge(name).line)), default=0.0) < math.radians(0.1)
+
+    @given(legs(), st.floats(5.0, 60.0))
+    def test_and_back_again_keeping_the_line(self, pair, by):
+        pattern = sewn(*pair)
+        there = lengthen(pattern, Lengthening(by=by, at="hem", keep="line")).value
+        back = lengthen(there, Lengthening(by=-by, at="hem", keep="line")).value
+        for old, now in zip(pattern.pieces, back.pieces, strict=True):
+            points, line = dense(now.line), dense(old.line)
+            samples = shapely.points(points[::7].real, points[::7].imag)
+            assert float(shapely.distance(samples, shapely.linestrings(line.real, line.imag)).max()) <= 0.02
+
+    @given(legs())
+    def test_by_nothing_is_nothing(self, pair):
+        pattern = sewn(*pair)
+        assert lengthen(pattern, Lengthening(by=0.0, depth=450.0)).value == pattern
+
+    @given(legs(), amounts)
+    def test_keeping_the_line_the_seams_stay_and_the_hem_slides(self, pair, by):
+        pattern = sewn(*pair)
+        new = lengthen(pattern, Lengthening(by=by, at="hem", keep="line")).value
+        for old, now in zip(pattern.pieces, new.pieces, strict=True):
+            assert tall(now) - tall(old) == pytest.approx(by, abs=0.01)
+            assert now.edge("waist") == old.edge("waist")
+
+
+class TestSamples:
+    @pytest.mark.parametrize(("by", "keep"), [(-25.0, "hem-width"), (40.0, "hem-width")])
+    def test_the_trousers_stay_without_findings(self, by, keep):
+        pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        new = lengthen(pattern, Lengthening(by=by, depth=550.0, keep=keep)).value
+        assert check_pattern(new).findings == ()
+        assert new.piece("waistband") == pattern.piece("waistband")
+
+
+class TestRefusals:
+    @pytest.mark.parametrize(
+        ("how", "said"),
+        [
+            ({"by": -90.0, "depth": 550.0}, "no 90 mm can be closed smoothly"),
+            ({"by": 10.0, "at": "knee"}, "There is no level named knee"),
+            ({"by": 10.0, "depth": 5000.0}, "No piece has the level"),
+            ({"by": 10.0}, "a level or a depth, one of the two"),
+            ({"by": math.nan, "at": "hem"}, "not a number"),
+        ],
+    )
+    def test_one_sentence(self, how, said):
+        pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        with pytest.raises(ParameterError, match=said):
+            lengthen(pattern, Lengthening(**how))
+
+    def test_nothing_has_a_hem(self):
+        with pytest.raises(ParameterError, match="No piece has a hem"):
+            lengthen(Pattern(), Lengthening(by=10.0, at="hem"))
