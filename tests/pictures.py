@@ -100,7 +100,9 @@ def taken_in(folder: pathlib.Path) -> None:
     text = drawing.read_text(encoding="utf-8")
     whole = 'width="1356mm" height="1232mm" viewBox="0 0 1356 1232"'
     assert whole in text
-    drawing.write_text(text.replace(whole, 'width="720mm" height="1110mm" viewBox="430 110 720 1110"'), encoding="utf-8")
+    drawing.write_text(
+        text.replace(whole, 'width="720mm" height="1110mm" viewBox="430 110 720 1110"'), encoding="utf-8"
+    )
     rendered(drawing, PICTURES / "take-in.png", 720)
 
 

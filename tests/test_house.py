@@ -75,7 +75,7 @@ class TestTools:
             contract["layers"] for contract in config["tool"]["importlinter"]["contracts"] if contract["id"] == "down"
         )
         assert [layer.replace("(", "").replace(")", "") for layer in layers] == [
-            "cli", "batch", "pipeline", "recipe", "output | svg | operations | checks", "files | notation",
+            "cli", "batch", "pipeline", "recipe", "output | svg | operations | checks", "files", "notation",
             "model | fabric", "units | kernel", "tolerances | errors", "language",
         ]  # fmt: skip
 

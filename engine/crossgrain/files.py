@@ -15,9 +15,9 @@ from crossgrain.fabric.body import Body
 from crossgrain.fabric.body_text import read_body
 from crossgrain.fabric.cloth import Cloth
 from crossgrain.fabric.cloth_text import read_cloth
-from crossgrain.fitting_text import read_record
 from crossgrain.language import _
 from crossgrain.model.fitting import FittingRecord
+from crossgrain.notation.fittings import read_record
 
 _LARGEST = 1_000_000
 """Bytes. No description of a cloth is a hundredth as long; a drawing given by mistake may be longer."""
@@ -57,7 +57,7 @@ def read_body_file(path: Path) -> Body:
 
 
 def read_record_file(path: Path) -> FittingRecord:
-    """Read a record of fittings; see :mod:`crossgrain.fitting_text`."""
+    """Read a record of fittings; see :mod:`crossgrain.notation.fittings`."""
     return read_record(read_text(path), path.name)
 
 

@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crossgrain.errors import ParameterError
-from crossgrain.follow_text import read_followed, read_follows, write_followed, write_follows
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Dart, Edge, Notch, Pattern, Piece
+from crossgrain.notation.follows import read_followed, read_follows, write_followed, write_follows
 from crossgrain.operations.following import Following, follow
 from crossgrain.operations.reduction import Reduction, reduce
 from crossgrain.operations.trueing import Trueing, true

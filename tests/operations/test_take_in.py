@@ -20,8 +20,8 @@ from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.station import Station
+from crossgrain.notation.stations import read_basting
 from crossgrain.operations.take_in import Basting, TakeIn, take_in
-from crossgrain.station_text import read_basting
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 from moved_lines import apart, dense_line, moved_by

@@ -16,10 +16,10 @@ from hypothesis import strategies as st
 from crossgrain.checks.pattern import check_pattern
 from crossgrain.errors import ParameterError
 from crossgrain.model import CutInstruction
+from crossgrain.notation.stations import read_ease
 from crossgrain.operations.dart_trueing import DartTrueing, true_darts
 from crossgrain.operations.following import Following, follow
 from crossgrain.operations.trueing import Trueing, true
-from crossgrain.station_text import read_ease
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 from sewn import legs, lying, sewn

@@ -1,4 +1,4 @@
-"""What options take: amounts with their units, and marks in the written form of :mod:`crossgrain.notation`."""
+"""What options take: amounts with their units, and marks in the written form of :mod:`crossgrain.notation.marks`."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from importlib import import_module
 from typing import Final
 
 from crossgrain.cli.written import Written
-from crossgrain.notation import (
+from crossgrain.notation.marks import (
     read_cut,
     read_dart,
     read_grain,
@@ -36,10 +36,10 @@ NOTCH: Final = Written("EDGE=SPOT", read_notch)
 DART: Final = Written("EDGE=SPOT …", read_dart)
 HOLD: Final = Written("EDGE=LENGTH …", read_hold)
 CUT: Final = Written("CUT", read_cut)
-BASTING: Final = Written("STATION=LENGTH", _when_used("station_text", "read_basting"))
-SIDE_SHARE: Final = Written("PIECE=SHARE", _when_used("station_text", "read_side_share"))
-EASE: Final = Written("PIECE=LENGTH …", _when_used("station_text", "read_ease"))
-FOLLOWS: Final = Written("EDGE=…", _when_used("follow_text", "read_follows"))
+BASTING: Final = Written("STATION=LENGTH", _when_used("notation.stations", "read_basting"))
+SIDE_SHARE: Final = Written("PIECE=SHARE", _when_used("notation.stations", "read_side_share"))
+EASE: Final = Written("PIECE=LENGTH …", _when_used("notation.stations", "read_ease"))
+FOLLOWS: Final = Written("EDGE=…", _when_used("notation.follows", "read_follows"))
 SIGNED_LENGTH: Final = Written("LENGTH", lambda text: parse_length(text, signed=True))
-PLACE_DOWN: Final = Written("LEVEL", _when_used("station_text", "read_depth"))
-NODES: Final = Written("NODES", _when_used("station_text", "read_nodes"))
+PLACE_DOWN: Final = Written("LEVEL", _when_used("notation.stations", "read_depth"))
+NODES: Final = Written("NODES", _when_used("notation.stations", "read_nodes"))

@@ -119,7 +119,7 @@ def _unreadable(drawing: Drawing, job: Job, said: Sequence[Finding]) -> list[Fin
 def _eases(drawing: Drawing) -> tuple[tuple[SeamEase, ...], tuple[str, ...]]:
     """Return the ease that seams were trued to, by the drawing's journal: of each seam, what was said last."""
     from crossgrain.errors import CrossgrainError
-    from crossgrain.station_text import read_ease
+    from crossgrain.notation.stations import read_ease
     from crossgrain.svg.journal import entries
 
     try:

@@ -8,21 +8,17 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from crossgrain.errors import ParameterError
-from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import path_length, point_at_share
-from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
-from crossgrain.kernel.segment import started_at
 from crossgrain.kernel.spans import Complexes
-from crossgrain.kernel.warp import Map, moved_point, warped
+from crossgrain.kernel.warp import Map
 from crossgrain.language import _
-from crossgrain.model.carried_marks import with_marks_carried
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.follows import Follows, joints, lengths_followed
-from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.moved_piece import moved_edges, moved_piece
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.piece import Edge, Piece
+from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT, LENGTH_REACHED
 
 _STEPS = 20
@@ -127,17 +123,12 @@ def _stretched(piece: Piece, follows: Follows, old: Sequence[float], new: Sequen
     places = np.array([((complex(*point_at_share(line, s / old[-1])) - origin) * along.conjugate()).real for s in old])
     shifts = np.array(new) - np.array(old)
     for _step in range(_STEPS):
-        edges = _moved(piece, _along_chord(origin, along, places, shifts))
+        edges = moved_edges(piece, _along_chord(origin, along, places, shifts))
         off = new[-1] - path_length(next(edge for edge in edges if edge.name == follows.edge).line)
         if abs(off) <= LENGTH_REACHED:
             break
         shifts = shifts + off * places / places[-1]
-    move = _along_chord(origin, along, places, shifts)
-
-    def place(edge: str, share: float) -> Point:
-        return moved_point(point_at_share(piece.edge(edge).line, share), move)
-
-    return with_marks_carried(piece, edges, place, lambda dart: moved_point(dart_points(piece, dart)[1], move))
+    return moved_piece(piece, _along_chord(origin, along, places, shifts))
 
 
 def _along_chord(origin: complex, along: complex, places: np.ndarray, shifts: np.ndarray) -> Map:
@@ -150,11 +141,3 @@ def _along_chord(origin: complex, along: complex, places: np.ndarray, shifts: np
         return point + shift * along, (heading + slope * heading.real) * along
 
     return move
-
-
-def _moved(piece: Piece, move: Map) -> tuple[Edge, ...]:
-    lines = [[part for parts in warped(edge.line.segments, move) for part in parts] for edge in piece.edges]
-    out = []
-    for edge, before, own in zip(piece.edges, [lines[-1], *lines[:-1]], lines, strict=True):
-        out.append(replace(edge, line=Path.joined([started_at(own[0], before[-1].end), *own[1:]])))
-    return tuple(out)

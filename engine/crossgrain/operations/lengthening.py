@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -12,10 +12,8 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import point_at_share
-from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import started_at
 from crossgrain.kernel.spans import Complexes
-from crossgrain.kernel.warp import Map, moved_point, warped
+from crossgrain.kernel.warp import Map
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
 from crossgrain.model.edge_lengths import edge_lengths
@@ -23,9 +21,10 @@ from crossgrain.model.girths import HEM, depth_frame
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
 from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.moved_edge import with_moved_edge
+from crossgrain.model.moved_piece import moved_piece
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.piece import Edge, Piece, listed
+from crossgrain.model.piece import Piece, listed
 
 BLEND = 100.0
 """Over what length a piece is opened or closed where nothing is said, mm: half above the level, half below it."""
@@ -155,13 +154,7 @@ def _longer(piece: Piece, lengthening: Lengthening, depth: float | None) -> Piec
 
         return with_marks_carried(piece, edges, place, lambda dart: dart_points(piece, dart)[1])
     middle = bounds(piece.edge(HEM).line.mapped(frame)).top - lengthening.blend / 2.0 if depth is None else depth
-    move = _opened(frame, middle, lengthening)
-    edges = _moved(piece, move)
-
-    def there(edge: str, share: float) -> Point:
-        return moved_point(point_at_share(piece.edge(edge).line, share), move)
-
-    return with_marks_carried(piece, edges, there, lambda dart: moved_point(dart_points(piece, dart)[1], move))
+    return moved_piece(piece, _opened(frame, middle, lengthening))
 
 
 def _opened(frame: Affine, middle: float, lengthening: Lengthening) -> Map:
@@ -178,14 +171,6 @@ def _opened(frame: Affine, middle: float, lengthening: Lengthening) -> Map:
         return point + by * t * t * (3.0 - 2.0 * t) * down, direction + slope * falls * down
 
     return move
-
-
-def _moved(piece: Piece, move: Map) -> tuple[Edge, ...]:
-    lines = [[part for parts in warped(edge.line.segments, move) for part in parts] for edge in piece.edges]
-    return tuple(
-        replace(edge, line=Path.joined([started_at(own[0], before[-1].end), *own[1:]]))
-        for edge, before, own in zip(piece.edges, [lines[-1], *lines[:-1]], lines, strict=True)
-    )
 
 
 def _down(old: Piece, new: Piece) -> Change:

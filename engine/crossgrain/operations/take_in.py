@@ -29,7 +29,7 @@ from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called, listed
 from crossgrain.model.seam import SeamSide, sides_of
 from crossgrain.model.station import Station, station_places
-from crossgrain.station_text import write_station
+from crossgrain.notation.stations import write_station
 from crossgrain.tolerances import ACCURACY, COINCIDENT, SEAM_MATCH
 
 _LOOK = 2.0

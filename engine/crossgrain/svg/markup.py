@@ -33,7 +33,6 @@ from typing import Final, TypeVar
 from lxml import etree
 
 from crossgrain.errors import CrossgrainError, DocumentError, GeometryError, InputError
-from crossgrain.follow_text import read_followed, read_follows, write_followed, write_follows
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.matching import find
@@ -43,7 +42,8 @@ from crossgrain.language import _
 from crossgrain.model.follows import Follows
 from crossgrain.model.grain import GrainTurn, grain_from, grain_turns
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece, listed
-from crossgrain.notation import (
+from crossgrain.notation.follows import read_followed, read_follows, write_followed, write_follows
+from crossgrain.notation.marks import (
     read_cut,
     read_dart,
     read_grain_turn,

@@ -14,7 +14,7 @@ from crossgrain.cli.show import show_json, show_table
 from crossgrain.files import read_record_file
 from crossgrain.language import _
 from crossgrain.model.fitting import LAYERS, FittingRecord
-from crossgrain.station_text import write_station
+from crossgrain.notation.stations import write_station
 from crossgrain.units import format_both
 
 

@@ -22,7 +22,7 @@ import re
 from crossgrain.fabric.toml_table import Table, read_table
 from crossgrain.language import _
 from crossgrain.model.fitting import MEASURED, Basted, FittingRecord
-from crossgrain.station_text import read_basting, write_basting
+from crossgrain.notation.stations import read_basting, write_basting
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f]")
 

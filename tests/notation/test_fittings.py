@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crossgrain.errors import DocumentError
-from crossgrain.fitting_text import new_record, read_record, with_basted
 from crossgrain.model.fitting import MEASURED, Basted, FittingRecord
 from crossgrain.model.station import Station
+from crossgrain.notation.fittings import new_record, read_record, with_basted
 
 lengths = st.integers(-400_000, 400_000).map(lambda number: number / 10_000.0)
 stations = st.one_of(

@@ -10,7 +10,7 @@ from crossgrain.errors import InputError
 from crossgrain.model import CutInstruction, Dart, Hold, Notch
 from crossgrain.model.grain import GrainTurn
 from crossgrain.model.wanted import Spot, WantedGrain, WantedNotch
-from crossgrain.notation import (
+from crossgrain.notation.marks import (
     read_cut,
     read_dart,
     read_grain,
