@@ -67,7 +67,7 @@ class Lengthening:
                 _("Where the pieces become longer is a level or a depth, one of the two."),
                 advice=_("Give the hem, a level as knee, or a depth as 550mm."),
             )
-        least = -self.by * _STEEPEST / (1.0 - _LEAST_LEFT)
+        least = -self.by * _STEEPEST / (1.0 - _LEAST_LEFT) if self.keep == "hem-width" else 0.0
         if not max(least, 0.0) < self.blend < math.inf:
             raise ParameterError(
                 _("Over {blend:.0f} mm no {by:.0f} mm can be closed smoothly.").format(blend=self.blend, by=-self.by),
