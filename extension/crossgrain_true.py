@@ -8,6 +8,8 @@ from crossgrain_words import _
 
 def words(dialog, pieces):
     """Return the options of the command for what the dialog holds."""
+    if dialog.ticked("darts"):
+        return ["--darts", *dialog.option("--blend", "blend"), *dialog.shown()]
     seam = ["--seam", dialog.needed("seam", _("Say which seam, as side."))]
     how = [*dialog.option("--give", "give"), *dialog.option("--keep", "keep"), *dialog.option("--blend", "blend")]
     return [*seam, *how, *dialog.options("--ease", "ease"), *levels(dialog), *dialog.shown()]

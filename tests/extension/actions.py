@@ -79,6 +79,8 @@ CHOICES = (
             "blend": "6 cm", "whole": "1", "labels": "0", "before": "0"},
            ("true", "--seam", "side", "--give", "hem", "--keep", "front", "--ease", "back=4mm between knee and hip",
             "--body", BODY, "--blend", "6 cm", *NOTES)),
+    Choice("true", "trousers", ("back",), {"darts": "1", "blend": "", "whole": "0", "labels": "0", "before": "0"},
+           ("true", "--darts", *NOTES), in_editor=False),
     Choice("follow", "trousers", ("waistband",), {"whole": "0", "labels": "1", "before": "0"},
            ("follow", *SHOWN)),
     Choice("allow", "marked", ("front", "back"), {"width": "3/8 in", "edge": "hem=30mm; inseam=0mm", "labels": "0"},
