@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import pathlib
 import shutil
 from itertools import product
 
@@ -15,13 +16,23 @@ from crossgrain.svg.journal import entries
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 
+SAMPLES = pathlib.Path(__file__).parent.parent.parent / "samples"
+
 CHANGING = {
     "mark": ["--name", "leg", "--edges", "waist side hem inseam"],
     "reduce": ["--by", "8%"],
     "allow": ["--width", "10mm"],
 }
-SEWN = {"take-in": ["--seam", "side", "--at", "waist=0mm", "--at", "40%=6mm", "--at", "hem=4mm"]}
+SEWN = {
+    "take-in": ["--seam", "side", "--at", "waist=0mm", "--at", "40%=6mm", "--at", "hem=4mm"],
+    "true": ["--seam", "side"],
+    "lengthen": ["--at", "150mm", "--by", "-6mm"],
+}
 """What changes named edges: no bare outline has any."""
+
+SEWN_WORDS = {name: [name, *words] for name, words in SEWN.items()}
+MARKED = {"true --darts": ["true", "--darts"], "follow": ["follow"]}
+"""What goes by marks that only whole garments have; tried on the sample."""
 
 READING = {"measure": [], "check": []}
 COMMANDS = CHANGING | SEWN | READING
@@ -56,7 +67,7 @@ class TestHowManyPieces:
     """Every command × {no piece, one, two}, on marked pieces and on bare outlines."""
 
     @pytest.mark.parametrize("pieces", [(), ("front",), ("front", "back")], ids=["none", "one", "two"])
-    @pytest.mark.parametrize("name", ["reduce", "allow", "take-in"])
+    @pytest.mark.parametrize("name", ["reduce", "allow", *SEWN])
     def test_a_change_touches_the_pieces_named_or_all(self, capsys, marked, tmp_path, name, pieces):
         target = tmp_path / "out.svg"
         result = call(capsys, *words_for(name, marked, target, pieces))
@@ -85,11 +96,21 @@ class TestHowManyPieces:
         assert not target.exists()
 
     @pytest.mark.parametrize("pieces", [("front",), ("front", "back")], ids=["one", "two"])
-    def test_bare_outlines_have_no_seam_to_take_in(self, capsys, bare, tmp_path, pieces):
+    @pytest.mark.parametrize(
+        ("name", "said"),
+        [
+            ("take-in", "No piece has an edge named side."),
+            ("true", "No piece has an edge named side."),
+            ("true --darts", "No piece has a dart."),
+            ("follow", "No piece is marked in bare.svg."),
+        ],
+    )
+    def test_bare_outlines_have_nothing_to_go_by(self, capsys, bare, tmp_path, pieces, name, said):
         target = tmp_path / "out.svg"
-        result = call(capsys, *words_for("take-in", bare, target, pieces))
+        words = [word for piece in pieces for word in ("--piece", piece)]
+        result = call(capsys, *(MARKED | SEWN_WORDS)[name], bare, "-o", target, *words)
         assert (result.code, result.out) == (Exit.REFUSED, "")
-        assert "No piece has an edge named side." in result.err
+        assert said in result.err
         assert not target.exists()
 
     def test_mark_takes_one(self, capsys, bare, tmp_path):
@@ -283,11 +304,12 @@ class TestShares:
 
 
 class TestSeam:
-    """Taking in, on marked pieces."""
+    """What changes named edges, on marked pieces."""
 
-    def test_lines_of_the_file_but_the_pieces_own_come_out_byte_for_byte(self, capsys, marked, tmp_path):
+    @pytest.mark.parametrize("name", SEWN)
+    def test_lines_of_the_file_but_the_pieces_own_come_out_byte_for_byte(self, capsys, marked, tmp_path, name):
         target = tmp_path / "out.svg"
-        assert call(capsys, *words_for("take-in", marked, target, ["front"])).code == Exit.FINE
+        assert call(capsys, *words_for(name, marked, target, ["front"])).code == Exit.FINE
         written = target.read_text(encoding="utf-8").splitlines()
         before = marked.read_text(encoding="utf-8").splitlines()
         assert [line for line in before if 'id="back"' in line]
@@ -304,13 +326,23 @@ class TestSeam:
         for piece in ("front", "back"):
             assert outline_of(target, piece) == outline_of(marked, piece)
 
+    @pytest.mark.parametrize("words", [["true", "--seam", "inseam"], ["lengthen", "--at", "hem", "--by", "0mm"]])
+    def test_what_has_nothing_to_do_leaves_outlines_as_they_were_typed(self, capsys, marked, tmp_path, words):
+        """The inseam has been trued; and by nothing, nothing becomes longer."""
+        trued, target = tmp_path / "trued.svg", tmp_path / "out.svg"
+        assert call(capsys, "true", marked, "-o", trued, "--seam", "inseam").code == Exit.FINE
+        assert call(capsys, words[0], trued, "-o", target, *words[1:]).code == Exit.FINE
+        for piece in ("front", "back"):
+            assert outline_of(target, piece) == outline_of(trued, piece) != outline_of(marked, piece)
+
+    @pytest.mark.parametrize("name", SEWN)
     def test_the_drawing_that_is_read_is_not_changed_and_the_same_bytes_are_written_again(
-        self, capsys, marked, tmp_path
+        self, capsys, marked, tmp_path, name
     ):
         before = marked.read_bytes()
         targets = [tmp_path / "1.svg", tmp_path / "2.svg"]
         for target in targets:
-            assert call(capsys, *words_for("take-in", marked, target)).code == Exit.FINE
+            assert call(capsys, *words_for(name, marked, target)).code == Exit.FINE
         assert marked.read_bytes() == before
         assert targets[0].read_bytes() == targets[1].read_bytes()
 
@@ -346,3 +378,54 @@ class TestSeam:
         assert said in result.err
         assert "Traceback" not in result.err
         assert not target.exists()
+
+    @pytest.mark.parametrize(
+        ("words", "code", "said"),
+        [
+            (["true"], Exit.USAGE, "Say what to true: --seam EDGE, or --darts"),
+            (["true", "--seam", "side", "--darts"], Exit.USAGE, "one of the two"),
+            (["true", "--darts", "--keep", "front"], Exit.USAGE, "With --darts only --blend and --piece"),
+            (["true", "--seam", "side", "--ease", "back=4"], Exit.USAGE, "has no unit"),
+            (["true", "--seam", "side", "--blend", "0mm"], Exit.REFUSED, "A blend is a length above zero"),
+            (["lengthen", "--by", "5mm"], Exit.USAGE, "--at"),
+            (["lengthen", "--at", "150mm"], Exit.USAGE, "--by"),
+            (["lengthen", "--at", "150mm", "--by", "5"], Exit.USAGE, "has no unit"),
+            (["lengthen", "--at", "knee", "--by", "5mm"], Exit.REFUSED, "There is no level named knee"),
+            (["lengthen", "--at", "150mm", "--by", "5mm", "--keep", "waist"], Exit.USAGE, "hem-width"),
+        ],
+    )
+    def test_so_does_each_slip_in_trueing_and_lengthening(self, capsys, marked, tmp_path, words, code, said):
+        target = tmp_path / "out.svg"
+        result = call(capsys, words[0], marked, "-o", target, *words[1:])
+        assert (result.code, result.out) == (code, "")
+        assert said in result.err
+        assert "Traceback" not in result.err
+        assert not target.exists()
+
+
+class TestMarked:
+    """What goes by darts and by what follows what, on the first draft of the sample trousers."""
+
+    @pytest.mark.parametrize(
+        ("name", "pieces", "changed"),
+        [
+            ("true --darts", (), ["back"]),
+            ("true --darts", ("back",), ["back"]),
+            ("true --darts", ("front-right", "back"), ["back"]),
+            ("follow", (), ["waistband"]),
+            ("follow", ("waistband",), ["waistband"]),
+            ("follow", ("waistband", "back"), ["waistband"]),
+        ],
+    )
+    def test_only_the_pieces_marked_change_and_the_same_bytes_are_written_again(
+        self, capsys, tmp_path, name, pieces, changed
+    ):
+        source, targets = SAMPLES / "trousers-untrued.svg", [tmp_path / "1.svg", tmp_path / "2.svg"]
+        words = [word for piece in pieces for word in ("--piece", piece)]
+        for target in targets:
+            assert call(capsys, *MARKED[name], source, "-o", target, *words).code == Exit.FINE
+        assert targets[0].read_bytes() == targets[1].read_bytes()
+        before, after = pattern_of(read_drawing(source)), pattern_of(read_drawing(targets[0]))
+        assert [old.id for old, new in zip(before.pieces, after.pieces, strict=True) if old != new] == changed
+        for piece in before.pieces:
+            assert (outline_of(targets[0], piece.id) == outline_of(source, piece.id)) is (piece.id not in changed)

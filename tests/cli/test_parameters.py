@@ -11,9 +11,13 @@ from crossgrain.cli.job import COMMON
 from crossgrain.cli.program import COMMANDS
 from crossgrain.operations.allowance import Allowance
 from crossgrain.operations.cloth_reduction import ClothReduction
+from crossgrain.operations.dart_trueing import DartTrueing
+from crossgrain.operations.following import Following
+from crossgrain.operations.lengthening import Lengthening
 from crossgrain.operations.marking import Marking
 from crossgrain.operations.reduction import Reduction
 from crossgrain.operations.take_in import TakeIn
+from crossgrain.operations.trueing import Trueing
 
 BY_CLOTH = {"fabric", "drafted_for", "body", "match", "pressure", "opening", "accept_pressure"}
 """The options of ``reduce`` by which each level finds its own girth, instead of ``--by``."""
@@ -69,3 +73,34 @@ def test_taking_in_every_field_is_an_option():
     """What was basted earlier only a record knows; curves are as near as everywhere."""
     wanted = {field.name for field in fields(TakeIn)} - {"earlier", "accuracy"}
     assert set(own_options("take-in")) - OF_RECORD - OF_NODES - {"body"} == wanted
+
+
+def test_trueing_every_field_is_an_option():
+    """A body is another way to say levels; --darts true the darts instead."""
+    assert set(own_options("true")) - {"body", "darts"} == {field.name for field in fields(Trueing)}
+    assert {field.name for field in fields(DartTrueing)} <= set(own_options("true"))
+
+
+def test_lengthening_every_field_is_an_option():
+    """The one place down a piece that --at takes is the name of a level or a depth."""
+    assert set(own_options("lengthen")) - {"body"} == {field.name for field in fields(Lengthening)} - {"depth"}
+
+
+def test_following_has_no_option_of_its_own():
+    """What a piece follows is marked on it; which pieces, the option --piece says."""
+    assert set(own_options("follow")) == {field.name for field in fields(Following)} - {"pieces"}
+
+
+@pytest.mark.parametrize(
+    ("name", "words", "definition"),
+    [
+        ("true", ["--seam", "side"], Trueing),
+        ("true", ["--darts"], DartTrueing),
+        ("lengthen", ["--at", "knee", "--by", "5mm"], Lengthening),
+    ],
+)
+def test_an_option_of_these_that_is_not_given_leaves_the_default(name, words, definition):
+    given = import_module(COMMANDS[name].module).command.make_context(name, ["in.svg", "-o", "out.svg", *words]).params
+    for field in fields(definition):
+        if field.default is not MISSING and field.name not in ("depth", "at"):
+            assert given[field.name] in (None, field.default)
