@@ -6,7 +6,7 @@ from pathlib import Path as File
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from crossgrain.checks.pattern import check_pattern
@@ -18,6 +18,7 @@ from crossgrain.kernel.length import path_length
 from crossgrain.model import Pattern
 from crossgrain.model.girths import depth_frame, girth_at
 from crossgrain.operations.lengthening import Lengthening, lengthen
+from crossgrain.operations.trueing import Trueing, true
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 from sewn import legs, lying, sewn
@@ -33,6 +34,13 @@ def tall(piece):
 
 def dense(line):
     return np.array([complex(*s.point(t)) for s in line.segments for t in np.linspace(0.0, 1.0, 400)])
+
+
+def strayed(now, old):
+    """How far the outline of a piece lies from another, by shapely, mm."""
+    points, line = dense(now.line), dense(old.line)
+    samples = shapely.points(points[::7].real, points[::7].imag)
+    return float(shapely.distance(samples, shapely.linestrings(line.real, line.imag)).max())
 
 
 class TestLaws:
@@ -71,9 +79,19 @@ class TestLaws:
         there = lengthen(pattern, Lengthening(by=by, at="hem", keep="line")).value
         back = lengthen(there, Lengthening(by=-by, at="hem", keep="line")).value
         for old, now in zip(pattern.pieces, back.pieces, strict=True):
-            points, line = dense(now.line), dense(old.line)
-            samples = shapely.points(points[::7].real, points[::7].imag)
-            assert float(shapely.distance(samples, shapely.linestrings(line.real, line.imag)).max()) <= 0.02
+            assert strayed(now, old) <= 0.02
+
+    @settings(max_examples=8)
+    @given(legs(), st.floats(5.0, 60.0), st.sampled_from(["at a level", "at the hem"]), st.booleans())
+    def test_and_back_again_keeping_the_hem_width(self, pair, by, where, is_first_shorter):
+        """What is closed first and then opened too."""
+        by = -by if is_first_shorter else by
+        at = {"depth": 450.0} if where == "at a level" else {"at": "hem"}
+        pattern = sewn(*pair)
+        there = lengthen(pattern, Lengthening(by=by, **at)).value
+        back = lengthen(there, Lengthening(by=-by, **at)).value
+        for old, now in zip(pattern.pieces, back.pieces, strict=True):
+            assert strayed(now, old) <= 0.02
 
     @given(legs())
     def test_by_nothing_is_nothing(self, pair):
@@ -97,12 +115,47 @@ class TestSamples:
         assert check_pattern(new).findings == ()
         assert new.piece("waistband") == pattern.piece("waistband")
 
+    @pytest.mark.parametrize("by", [-60.0, -25.0, 40.0])
+    def test_no_node_of_the_trousers_is_a_kink_that_was_none(self, by):
+        """The turns at the nodes inside edges are what they were, or below what shows."""
+        pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        new = lengthen(pattern, Lengthening(by=by, depth=602.0)).value
+        for old, now in zip(pattern.pieces, new.pieces, strict=True):
+            for edge in now.edges:
+                before = [0.0, *np.abs(node_turns(old.edge(edge.name).line))]
+                for turn in np.abs(node_turns(edge.line)):
+                    assert min(abs(turn - was) for was in before) < math.radians(0.1)
+                    assert turn <= max(before) + math.radians(0.1)
+
+    def test_shorter_and_then_longer_again_the_trousers_stay_without_findings(self):
+        pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        shorter = lengthen(pattern, Lengthening(by=-25.0, depth=602.0)).value
+        longer = lengthen(shorter, Lengthening(by=40.0, depth=602.0)).value
+        for old, now in zip(pattern.pieces, longer.pieces, strict=True):
+            assert tall(now) - tall(old) == pytest.approx(0.0 if old.cut.stabilised else 15.0, abs=1e-6)
+        assert check_pattern(longer).findings == ()
+        back = lengthen(shorter, Lengthening(by=25.0, depth=602.0)).value
+        assert max(map(strayed, back.pieces, pattern.pieces)) <= 0.02
+
+    @pytest.mark.parametrize("by", [-25.0, 40.0])
+    def test_keeping_the_line_the_hem_is_trued_at_both_its_corners(self, by):
+        """Where the legs taper, a hem that slides along them no longer meets them squarely: 0.7° and 1.4° here."""
+        pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        new = lengthen(pattern, Lengthening(by=by, at="hem", keep="line")).value
+        found = check_pattern(new).findings
+        assert {finding.edge for finding in found} == {"side", "inseam"}
+        assert all("the hem" in finding.message for finding in found)
+        for seam in ("side", "inseam"):
+            new = true(new, Trueing(seam=seam)).value
+        assert check_pattern(new).findings == ()
+
 
 class TestRefusals:
     @pytest.mark.parametrize(
         ("how", "said"),
         [
-            ({"by": -90.0, "depth": 550.0}, "no 90 mm can be closed smoothly"),
+            ({"by": -90.0, "depth": 950.0}, "no 90 mm can be closed smoothly"),
+            ({"by": 10.0, "depth": 550.0, "blend": 0.0}, "A blend is a length above zero"),
             ({"by": 10.0, "at": "knee"}, "There is no level named knee"),
             ({"by": 10.0, "depth": 5000.0}, "No piece has the level"),
             ({"by": 10.0}, "a level or a depth, one of the two"),

@@ -12,7 +12,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import point_at_share
-from crossgrain.kernel.spans import Complexes
+from crossgrain.kernel.spans import Complexes, Floats
 from crossgrain.kernel.warp import Map
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
@@ -27,15 +27,14 @@ from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 
 BLEND = 100.0
-"""Over what length a piece is opened or closed where nothing is said, mm: half above the level, half below it."""
+"""Over what length a piece is opened where nothing is said, mm: half above the level, half below it. Closing takes as
+much more as is closed, below, so that it undoes opening at the same level."""
 
 Keep = Literal["hem-width", "line"]
 
-_STEEPEST = 1.5
-"""The steepest slope of the blend, 3t² - 2t³, as a multiple of the mean one."""
-
-_LEAST_LEFT = 0.1
-"""However much is closed, so much of the length of a stretch is left everywhere, as a share of it."""
+_HALVINGS, _STEPS = 8, 6
+"""After so many halvings of where it may be, so many steps of Newton's method find the last digit, however much is
+closed: the opened depth grows everywhere."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +47,7 @@ class Lengthening:
         depth: how far below the waist of the body, mm, instead.
         keep: ``hem-width`` opens the piece at the level, so that all below it goes down as it is; ``line`` leaves the
             seams where they are and lets the hem slide along them.
-        blend: over what length it is opened or closed, mm, above 0.
+        blend: over what length it is opened, or what is left of the length over which it is closed, mm, above 0.
         levels: names of levels with their depths below the waist, mm.
     """
 
@@ -67,12 +66,8 @@ class Lengthening:
                 _("Where the pieces become longer is a level or a depth, one of the two."),
                 advice=_("Give the hem, a level as knee, or a depth as 550mm."),
             )
-        least = -self.by * _STEEPEST / (1.0 - _LEAST_LEFT) if self.keep == "hem-width" else 0.0
-        if not max(least, 0.0) < self.blend < math.inf:
-            raise ParameterError(
-                _("Over {blend:.0f} mm no {by:.0f} mm can be closed smoothly.").format(blend=self.blend, by=-self.by),
-                advice=_("Blend over more than {least:.0f} mm.").format(least=least),
-            )
+        if not 0.0 < self.blend < math.inf:
+            raise ParameterError(_("A blend is a length above zero."), advice=_("Give, say, 40 mm."))
 
 
 def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
@@ -93,6 +88,7 @@ def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
     Raises:
         ParameterError: a level that is not known or that no piece crosses; no hem.
 
+    >>> from crossgrain.kernel.path import Path
     >>> from crossgrain.model import Edge
     >>> lines = Path.polygon([(0, 0), (200, 0), (200, 900), (0, 900)]).segments
     >>> edges = tuple(Edge(name=n, line=Path((line,))) for n, line in zip(("waist", "side", "hem", "inseam"), lines))
@@ -153,24 +149,56 @@ def _longer(piece: Piece, lengthening: Lengthening, depth: float | None) -> Piec
             return (x + down[0], y + down[1]) if edge == HEM else (x, y)
 
         return with_marks_carried(piece, edges, place, lambda dart: dart_points(piece, dart)[1])
-    middle = bounds(piece.edge(HEM).line.mapped(frame)).top - lengthening.blend / 2.0 if depth is None else depth
-    return moved_piece(piece, _opened(frame, middle, lengthening))
+    stretch = lengthening.blend + max(0.0, -lengthening.by)
+    lowest = bounds(piece.edge(HEM).line.mapped(frame)).top if HEM in piece.edge_names else None
+    if depth is None:
+        assert lowest is not None  # only pieces with a hem are longer there
+        return moved_piece(piece, _opened(frame, lowest - stretch, lengthening))
+    top = depth - lengthening.blend / 2.0
+    if lengthening.by < 0.0 and lowest is not None and top + stretch > lowest:
+        raise ParameterError(
+            _("Over {blend:.0f} mm no {by:.0f} mm can be closed smoothly.").format(
+                blend=lengthening.blend, by=-lengthening.by
+            ),
+            piece=piece.label,
+            advice=_("Give another level."),
+        )
+    return moved_piece(piece, _opened(frame, top, lengthening))
 
 
-def _opened(frame: Affine, middle: float, lengthening: Lengthening) -> Map:
-    """Return the map that opens the plane along the grain about a depth."""
+def _opened(frame: Affine, top: float, lengthening: Lengthening) -> Map:
+    """Return the map that opens the plane along the grain from a depth on, or its inverse, which closes it."""
     origin, (dx, dy) = complex(*frame.inverse().of((0.0, 0.0))), frame.inverse().of_vector((0.0, 1.0))
     down = complex(dx, dy)
-    top, blend, by = middle - lengthening.blend / 2.0, lengthening.blend, lengthening.by
+    blend, by = lengthening.blend, abs(lengthening.by)
 
-    def move(point: Complexes, direction: Complexes) -> tuple[Complexes, Complexes]:
+    def opening(point: Complexes, direction: Complexes) -> tuple[Complexes, Complexes]:
         depth = ((point - origin) * np.conj(down)).real
         t = np.clip((depth - top) / blend, 0.0, 1.0)
-        slope = 6.0 * t * (1.0 - t) * by / blend
         falls = (direction * np.conj(down)).real
-        return point + by * t * t * (3.0 - 2.0 * t) * down, direction + slope * falls * down
+        return point + by * _eased(t) * down, direction + 6.0 * t * (1.0 - t) * by / blend * falls * down
 
-    return move
+    def closing(point: Complexes, direction: Complexes) -> tuple[Complexes, Complexes]:
+        depth = ((point - origin) * np.conj(down)).real
+        low, high = np.zeros_like(depth), np.ones_like(depth)
+        for _halving in range(_HALVINGS):
+            t = (low + high) / 2.0
+            is_above = top + blend * t + by * _eased(t) < depth
+            low, high = np.where(is_above, t, low), np.where(is_above, high, t)
+        t = (low + high) / 2.0
+        for _step in range(_STEPS):
+            t = np.clip(t - (top + blend * t + by * _eased(t) - depth) / (blend + 6.0 * t * (1.0 - t) * by), low, high)
+        t = np.where(depth <= top, 0.0, np.where(depth >= top + blend + by, 1.0, t))
+        steeper = 6.0 * t * (1.0 - t) * by / blend
+        falls = (direction * np.conj(down)).real
+        return point - by * _eased(t) * down, direction - steeper / (1.0 + steeper) * falls * down
+
+    return opening if lengthening.by > 0.0 else closing
+
+
+def _eased(t: Floats) -> Floats:
+    """Return the smooth step from 0 to 1 that starts and ends level, 3t² - 2t³."""
+    return t * t * (3.0 - 2.0 * t)
 
 
 def _down(old: Piece, new: Piece) -> Change:
