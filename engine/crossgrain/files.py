@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from crossgrain.errors import DocumentError
 from crossgrain.fabric.body import Body
@@ -16,8 +17,9 @@ from crossgrain.fabric.body_text import read_body
 from crossgrain.fabric.cloth import Cloth
 from crossgrain.fabric.cloth_text import read_cloth
 from crossgrain.language import _
-from crossgrain.model.fitting import FittingRecord
-from crossgrain.notation.fittings import read_record
+
+if TYPE_CHECKING:
+    from crossgrain.model.fitting import FittingRecord
 
 _LARGEST = 1_000_000
 """Bytes. No description of a cloth is a hundredth as long; a drawing given by mistake may be longer."""
@@ -58,6 +60,8 @@ def read_body_file(path: Path) -> Body:
 
 def read_record_file(path: Path) -> FittingRecord:
     """Read a record of fittings; see :mod:`crossgrain.notation.fittings`."""
+    from crossgrain.notation.fittings import read_record  # it loads geometry, which cloths and bodies do without
+
     return read_record(read_text(path), path.name)
 
 
