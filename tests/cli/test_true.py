@@ -1,0 +1,72 @@
+"""Ease on a seam of the sample trousers: where it lies, and that the check reads of it in the drawing's journal."""
+
+from __future__ import annotations
+
+import pathlib
+from itertools import pairwise
+
+import numpy as np
+import pytest
+import shapely
+
+from cli.program import call
+from crossgrain.cli.exits import Exit
+from crossgrain.svg.pattern import pattern_of
+from crossgrain.svg.reader import read_drawing
+
+SAMPLES = pathlib.Path(__file__).parent.parent.parent / "samples"
+EASE = "back=4mm between knee and hip"
+FRONTS = ("front-left", "front-right")
+STRETCHES = ("waist to hip", "hip to knee", "knee to hem")
+
+
+@pytest.fixture(params=["", "along"], ids=["at the hem", "along"])
+def eased(request, capsys, tmp_path):
+    target = tmp_path / "eased.svg"
+    words = ["--seam", "side", "--ease", EASE, "--body", SAMPLES / "body-size-10.toml"]
+    words += ["--give", request.param] if request.param else []
+    assert call(capsys, "true", SAMPLES / "trousers.svg", "-o", target, *words).code == Exit.FINE
+    return target
+
+
+def stretches(piece):
+    """Lengths from the waist down, from notch to notch, on a polyline by shapely, mm."""
+    line = piece.edge("side").line
+    drawn = shapely.LineString([s.point(t) for s in line.segments for t in np.linspace(0.0, 1.0, 2000)])
+    at = [0.0, *sorted(notch.share for notch in piece.notches if notch.edge == "side"), 1.0]
+    lengths = [(q - p) * drawn.length for p, q in pairwise(at)]
+    return lengths if line.start[1] < line.end[1] else lengths[::-1]
+
+
+def test_the_stretch_differs_by_the_ease_and_the_others_agree(eased):
+    pattern = pattern_of(read_drawing(eased))
+    back = stretches(pattern.piece("back"))
+    for id in FRONTS:
+        differences = dict(zip(STRETCHES, np.subtract(back, stretches(pattern.piece(id))), strict=True))
+        assert differences == pytest.approx({"waist to hip": 0.0, "hip to knee": 4.0, "knee to hem": 0.0}, abs=0.1)
+
+
+def test_the_check_reads_of_it_in_the_journal(capsys, eased):
+    result = call(capsys, "check", eased, "--json")
+    assert (result.code, result.data["findings"]) == (Exit.FINE, [])
+
+
+def test_ease_that_the_journal_does_not_tell_of_is_found(capsys, eased):
+    """The same drawing without the line of its journal: 4 mm on either leg."""
+    lines = eased.read_text(encoding="utf-8").splitlines(keepends=True)
+    kept = [line for line in lines if 'operation="true"' not in line]
+    assert len(kept) == len(lines) - 1
+    eased.write_text("".join(kept), encoding="utf-8")
+    result = call(capsys, "check", eased, "--json")
+    assert result.code == Exit.FINDINGS
+    assert [finding["edge"] for finding in result.data["findings"]] == ["side", "side"]
+    assert all("4.0 mm longer on back" in finding["message"] for finding in result.data["findings"])
+
+
+def test_trued_without_ease_the_sides_agree_again(capsys, tmp_path, eased):
+    target = tmp_path / "plain.svg"
+    assert call(capsys, "true", eased, "-o", target, "--seam", "side").code == Exit.FINE
+    pattern = pattern_of(read_drawing(target))
+    for id in FRONTS:
+        assert stretches(pattern.piece(id)) == pytest.approx(stretches(pattern.piece("back")), abs=0.1)
+    assert call(capsys, "check", target, "--json").data["findings"] == []
