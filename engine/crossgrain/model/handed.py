@@ -31,10 +31,12 @@ def hand_of(piece: Piece) -> Hand | None:
     ('left', None)
     """
     words = piece.name.casefold().split()
-    for one, names in (("left", ("left", _("left"))), ("right", ("right", _("right")))):
-        if any(name.casefold() in words for name in names):
-            return one  # type: ignore[return-value]  # it is one of the two
-    return None
+    return next((one for one in HANDS if any(name in words for name in _names(one))), None)
+
+
+def _names(one: Hand) -> tuple[str, str]:
+    """Return the words for a hand, in English and in the maker's language."""
+    return (one, (_("left") if one == "left" else _("right")).casefold())
 
 
 def is_both_hands(piece: Piece) -> bool:
@@ -67,7 +69,10 @@ def parted(pattern: Pattern, ids: Iterable[str]) -> Pattern:
         mine = _drawn_hand(piece, pattern.pieces)
         other: Hand = "left" if mine == "right" else "right"
         label = piece.name or piece.id
-        named = {one: f"{_(one)} {label}" for one in HANDS}
+        named: dict[Hand, str] = {
+            "left": _("left {piece}").format(piece=label),
+            "right": _("right {piece}").format(piece=label),
+        }
         names[piece.id] = names[label] = named
         id = _free(f"{piece.id}-{other}", taken)
         taken.add(id)
@@ -118,7 +123,7 @@ def _follow_halves(follows: Follows, names: dict[str, dict[Hand, str]]) -> Follo
         before, after = follows.terms[max(number - 1, 0) : number], follows.terms[number + 1 : number + 2]
         words = [word for other in (*before, *after) for word in other.piece.casefold().split()]
         free = [one for one in HANDS if one not in used.get(term.piece, [])] or list(HANDS)
-        mine = next((one for one in free if one in words or _(one).casefold() in words), free[0])
+        mine = next((one for one in free if any(name in words for name in _names(one))), free[0])
         used.setdefault(term.piece, []).append(mine)
         terms.append(replace(term, piece=names[term.piece][mine]))
     return replace(follows, terms=tuple(terms))
