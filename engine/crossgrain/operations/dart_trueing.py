@@ -20,6 +20,7 @@ from crossgrain.model.marks import Dart
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
+from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.tolerances import ON_CREASE, SEAM_MATCH, SMOOTH_TURN
 
 BLEND = 80.0
@@ -68,6 +69,7 @@ def true_darts(pattern: Pattern, trueing: DartTrueing) -> Outcome[Pattern]:
     >>> round(abs(new.darts[0].lean_rad), 9), round(new.darts[0].width, 6)
     (0.0, 20.0)
     """
+    drawn, pattern = pattern, with_screened_pieces(pattern)
     wanted = [piece for piece in pattern.pieces if piece.darts]
     if not wanted:
         raise ParameterError(
@@ -88,7 +90,7 @@ def true_darts(pattern: Pattern, trueing: DartTrueing) -> Outcome[Pattern]:
             changed.append(new)
             changes += edge_lengths(old, new)
             findings += counterpart_gone(old)
-    return Outcome(value=pattern.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
+    return Outcome(value=drawn.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
 
 
 def _trued(piece: Piece, number: int, blend: float) -> Piece:

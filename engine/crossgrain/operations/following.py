@@ -19,6 +19,7 @@ from crossgrain.model.moved_piece import moved_edges, moved_piece
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
+from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.tolerances import COINCIDENT, LENGTH_REACHED
 
 _STEPS = 20
@@ -57,6 +58,7 @@ def follow(pattern: Pattern, following: Following) -> Outcome[Pattern]:
         ParameterError: nothing follows anything; a piece or an edge that is followed is not there; an edge that bends
             too much to be made longer by this.
     """
+    drawn, pattern = pattern, with_screened_pieces(pattern)
     wanted = {pattern.piece(name).id for name in following.pieces}
     dependents = [piece for piece in pattern.pieces if piece.follows and (not wanted or piece.id in wanted)]
     if not dependents:
@@ -77,7 +79,7 @@ def follow(pattern: Pattern, following: Following) -> Outcome[Pattern]:
             changes += edge_lengths(old, new)
         if new != old:
             changed.append(new)
-    return Outcome(value=pattern.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
+    return Outcome(value=drawn.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
 
 
 def _followed(pattern: Pattern, piece: Piece, number: int) -> tuple[Piece, list[Change]]:

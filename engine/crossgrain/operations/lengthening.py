@@ -25,6 +25,7 @@ from crossgrain.model.moved_piece import moved_piece
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
+from crossgrain.model.screened_pieces import with_screened_pieces
 
 BLEND = 100.0
 """Over what length a piece is opened where nothing is said, mm: half above the level, half below it. Closing takes as
@@ -96,6 +97,7 @@ def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
     >>> lengthen(pattern, Lengthening(by=-25.0, depth=550.0)).value.pieces[0].edge("hem").line.start
     (200.0, 875.0)
     """
+    drawn, pattern = pattern, with_screened_pieces(pattern)
     pieces = [piece for piece in pattern.pieces if not piece.cut.stabilised]
     depths: dict[str, float] = {}
     if lengthening.keep == "line" or lengthening.at == HEM:
@@ -113,14 +115,14 @@ def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
             advice=_("Give another level."),
         )
     if not lengthening.by:
-        return Outcome(value=pattern)
+        return Outcome(value=drawn)
     changed = [_longer(piece, lengthening, depths.get(piece.id)) for piece in wanted]
     changes: list[Change] = []
     findings: list[Finding] = []
     for old, new in zip(wanted, changed, strict=True):
         changes += [_down(old, new), *edge_lengths(old, new)]
         findings += counterpart_gone(old)
-    return Outcome(value=pattern.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
+    return Outcome(value=drawn.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
 
 
 def _depth(pattern: Pattern, lengthening: Lengthening) -> float:

@@ -21,6 +21,7 @@ from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pairing import Pair, Pairs, pair_edges
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called, listed
+from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seam import SeamSide, end_names, sides_of
 from crossgrain.model.side import Side
 from crossgrain.model.station import station_places
@@ -95,12 +96,13 @@ def true(pattern: Pattern, trueing: Trueing) -> Outcome[Pattern]:
     >>> [round(path_length(piece.edge("side").line), 6) for piece in new.pieces]
     [900.0, 900.0]
     """
+    drawn, pattern = pattern, with_screened_pieces(pattern)
     sides = sides_of(pattern, trueing.seam)
     pairs = pair_edges(pattern)
     walks = _walks(pattern, trueing.seam, sides, pairs)
     seams = [_Seam(pattern, trueing, sides, pairs, together) for together in _sewn_together(walks)]
     changed = [piece for seam in seams for piece in seam.trued() if piece != pattern.piece(piece.id)]
-    value = pattern.with_pieces(changed)
+    value = drawn.with_pieces(changed)
     old = [pattern.piece(piece.id) for piece in changed]
     changes = (
         *(change for before, after in zip(old, changed, strict=True) for change in edge_lengths(before, after)),
