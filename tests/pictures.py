@@ -6,6 +6,7 @@ registry. Drag lines are sketched on them at the places that the page speaks of.
 
 from __future__ import annotations
 
+import math
 import pathlib
 import subprocess
 import sysconfig
@@ -104,6 +105,31 @@ def taken_in(folder: pathlib.Path) -> None:
         text.replace(whole, 'width="720mm" height="1110mm" viewBox="430 110 720 1110"'), encoding="utf-8"
     )
     rendered(drawing, PICTURES / "take-in.png", 720)
+
+
+def trued(folder: pathlib.Path) -> None:
+    """Side and waist of the first draft, the back laid to the right front as sewn: before, dashed, and after true."""
+    drawing = folder / "trued.svg"
+    main(["true", str(SAMPLES / "trousers-untrued.svg"), "-o", str(drawing), "--seam", "side", "--give", "waist"])
+    parts, colours = [], {"front-right": NEW, "back": DRAG}
+    before, after = (pattern_of(read_drawing(path)) for path in (SAMPLES / "trousers-untrued.svg", drawing))
+    for id, colour in colours.items():
+        # Each is laid by its trued side: the waist corner in the origin, the line from there down upright.
+        line = after.piece(id).edge("side").line
+        line = line if line.start[1] < line.end[1] else line.reversed()
+        (x, y), (u, v) = line.start, point_at(line, place_at(line, LAID_BY))
+        lay = Affine.translation(-x, -y).then(Affine.rotation(math.pi / 2.0 - math.atan2(v - y, u - x)))
+        for pattern, how in ((before, 'stroke-dasharray="4 3" stroke-width="0.7"'), (after, 'stroke-width="1.1"')):
+            text = path_text(pattern.piece(id).line.mapped(lay))
+            ink = INK if pattern is before else colour
+            parts.append(f'<path d="{text}" fill="none" stroke="{ink}" {how}/>')
+    for x, word, colour in ((-70.0, "front", NEW), (55.0, "back", DRAG)):
+        parts.append(f'<text x="{x}" y="30" fill="{colour}" font-family="sans-serif" font-size="9">{word}</text>')
+    page("true", Box(-140.0, -25.0, 280.0, 80.0), parts, 1000, folder)
+
+
+LAID_BY = 60.0
+"""So much of a side, from the waist down, is laid upright, mm."""
 
 
 def mirrored(lines: tuple[tuple[Point, Point, Point], ...]) -> tuple[tuple[Point, Point, Point], ...]:
@@ -274,5 +300,6 @@ if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as made:
         checked(pathlib.Path(made))
         taken_in(pathlib.Path(made))
+        trued(pathlib.Path(made))
         for sketch in SKETCHES:
             sketched(sketch, pathlib.Path(made))
