@@ -133,7 +133,7 @@ def beyond_accuracy() -> list[Row]:
                         refused[k] += 1
                         continue
                     share = stray_of_parallel([cubic], distance, line, 2.0) / accuracy
-                    if share > 1.0:  # near a cusp the coarse judge may measure to the wrong branch
+                    if k == 0 and share > 1.0:  # near a cusp the coarse judge may measure to the wrong branch
                         share = stray_of_parallel([cubic], distance, line, 0.05) / accuracy
                     worst[k] = max(worst[k], share)
                     beyond[k] += share > 1.0
