@@ -50,7 +50,7 @@ TAIL = """
 * **The worst error** is taken over seven families (uniform, pattern-like, S-curves, loops, near cusps, handles drawn
   in, arcs), distances of 2 to 80 mm to either side, at 0.05, 0.01 and 0.002 mm; seeds are the families' names. It is
   judged by `tests/beside.py`, which samples the definition and shares nothing with the engine, in both directions; what
-  it calls beyond in ours it judges again forty times finer, which would take an hour for kurbo's.
+  it calls beyond in ours it judges again forty times finer, which would take a quarter of an hour for kurbo's.
 * **Varying distance**: 4 mm at both ends, 15 mm in the middle, blended. kurbo's fit asks a Python object for points and
   derivatives, computed with plain complex numbers; arc lengths come from a table made beforehand. kurbo is asked
   for the accuracy at which it makes about as many segments as we do.
