@@ -12,7 +12,7 @@ from crossgrain.language import _
 from crossgrain.model.follows import Follows, Term
 from crossgrain.model.pairing import hand
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.piece import CutInstruction, Piece
+from crossgrain.model.piece import Piece
 
 Hand = Literal["left", "right"]
 HANDS: Final[tuple[Hand, Hand]] = ("left", "right")
@@ -76,9 +76,7 @@ def parted(pattern: Pattern, ids: Iterable[str]) -> Pattern:
         names[piece.id] = names[label] = named
         id = _free(f"{piece.id}-{other}", taken)
         taken.add(id)
-        half = piece.cut.count // 2
-        cut = replace(piece.cut, count=half, mirrored=False)
-        own = replace(piece, name=named[mine], cut=cut if half else CutInstruction())
+        own = replace(piece, name=named[mine], cut=replace(piece.cut, count=piece.cut.count // 2, mirrored=False))
         copy = replace(_mirrored(own, (*pattern.pieces, *out)), id=id, name=named[other])
         out += [own, copy]
     return Pattern(pieces=tuple(_following(piece, names) for piece in out))
