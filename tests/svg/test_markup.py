@@ -12,7 +12,9 @@ from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.length import Place, run
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Piece
-from crossgrain.svg.markup import ATTRIBUTES, is_marked, read_corners, read_piece, write_corners, write_piece
+from crossgrain.svg.corner_text import read_corners, write_corners
+from crossgrain.svg.facts import ATTRIBUTES
+from crossgrain.svg.markup import is_marked, read_piece, write_piece
 from crossgrain.svg.names import crossgrain
 from edited_outlines import RIGID, Labelled, mapped, outline
 

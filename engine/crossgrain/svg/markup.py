@@ -26,65 +26,39 @@ a zip needs its 5 mm in every size. Shares scale with the piece.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
-from typing import Final, TypeVar
+from typing import Final
 
 from lxml import etree
 
-from crossgrain.errors import CrossgrainError, DocumentError, GeometryError, InputError
-from crossgrain.kernel.affine import Point
+from crossgrain.errors import DocumentError, GeometryError
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.matching import find
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.remembering import Remembered, remember
+from crossgrain.kernel.remembering import remember
 from crossgrain.language import _
-from crossgrain.model.follows import Follows
 from crossgrain.model.grain import GrainTurn, grain_from, grain_turns
-from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece, listed
-from crossgrain.notation.follows import read_followed, read_follows, write_followed, write_follows
+from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece
+from crossgrain.notation.follows import write_followed, write_follows
 from crossgrain.notation.marks import (
     read_cut,
     read_dart,
     read_grain_turn,
     read_hold,
-    read_list,
     read_names,
     read_notch,
     read_width,
-    write_angle,
     write_cut,
     write_dart,
     write_grain_turn,
     write_hold,
     write_list,
     write_notch,
-    write_share,
     write_width,
 )
+from crossgrain.svg.corner_text import write_corners
+from crossgrain.svg.facts import ATTRIBUTES, Facts
 from crossgrain.svg.names import crossgrain
-from crossgrain.units import parse_angle, parse_share
 
-T = TypeVar("T")
-
-ATTRIBUTES: Final = (
-    "piece",
-    "outline",
-    "cut",
-    "edges",
-    "corners",
-    "stood",
-    "grain",
-    "notches",
-    "darts",
-    "holds",
-    "allowances",
-    "follows",
-    "followed",
-)
-"""The names of our attributes on an outline, in the order in which they are written."""
-
-_AGAINST: Final = "against:"
 _NAMELESS: Final = "outline"
 """What the grain of a piece without named edges is counted from: the chord from the outline's start to its middle."""
 
@@ -115,7 +89,7 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
         DocumentError: an attribute that cannot be read; the message names it and the element.
         GeometryError: a corner that cannot be found again.
     """
-    reader = _Reader(element, id)
+    reader = Facts(element, id)
     reader.check_names()
     name = reader.text("piece") or ""
     none: tuple[str, ...] = ()
@@ -195,42 +169,6 @@ def write_piece(element: etree._Element, piece: Piece, line: Path, places: tuple
             del element.attrib[crossgrain(name)]
 
 
-def read_corners(text: str) -> Remembered:
-    """Read where the edges begin: shares of the outline, each with the turn there.
-
-    >>> read_corners("0% 90°; 50% 90°").shares
-    (0.0, 0.5)
-    """
-    against = text.strip().startswith(_AGAINST)
-    items = read_list(text.strip().removeprefix(_AGAINST), _read_corner)
-    shares = tuple(share % 1.0 for share, _turn in items)
-    drops = sum(after <= before for before, after in zip(shares, shares[1:] + shares[:1], strict=True))
-    if drops != 1 and items:
-        raise DocumentError(
-            _("The shares do not follow one another once round the outline."),
-            advice=_("Write them rising from edge to edge, with “against:” before edges that run against the line."),
-        )
-    return Remembered(shares=shares, turns_rad=tuple(turn for _share, turn in items), against=against)
-
-
-def write_corners(remembered: Remembered) -> str:
-    """Write where the edges begin; read by :func:`read_corners`.
-
-    >>> write_corners(Remembered(shares=(0.0, 0.5), turns_rad=(0.5, 0.25), against=True))
-    'against: 0% 28.65°; 50% 14.32°'
-    """
-    text = write_list(
-        f"{write_share(share)} {write_angle(turn, digits=2)}"
-        for share, turn in zip(remembered.shares, remembered.turns_rad, strict=True)
-    )
-    return f"{_AGAINST} {text}" if remembered.against else text
-
-
-def _read_corner(text: str) -> tuple[float, float]:
-    share, sign, turn = text.partition("%")
-    return parse_share(share + sign), parse_angle(turn.strip()) if turn.strip() else 0.0
-
-
 def _read_kind(text: str) -> OutlineKind:
     match text.strip():
         case "stitch":
@@ -240,96 +178,6 @@ def _read_kind(text: str) -> OutlineKind:
     raise DocumentError(_("“{text}” is no kind of outline.").format(text=text), advice=_("Write stitch or cut."))
 
 
-def _read_point(text: str) -> Point:
-    try:
-        x, y = (float(part) for part in text.split(","))
-    except ValueError:
-        raise DocumentError(_("“{text}” is no place.").format(text=text), advice=_("Write it as 12.5,30.")) from None
-    return (x, y)
-
-
 def _short(mm: float) -> str:
     text = f"{mm:.3f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
-
-
-class _Reader:
-    """Reads our attributes of one element, and says which could not be read."""
-
-    def __init__(self, element: etree._Element, id: str) -> None:
-        self.element = element
-        self.id = id
-
-    def check_names(self) -> None:
-        prefix = crossgrain("")
-        for key in self.element.attrib:
-            name = str(key).removeprefix(prefix)
-            if str(key).startswith(prefix) and name not in ATTRIBUTES:
-                raise DocumentError(
-                    _("{id} has an attribute crossgrain:{name}, which is not known.").format(id=self.id, name=name),
-                    advice=_("Known are: {names}.").format(names=listed(ATTRIBUTES)),
-                    piece=self.id,
-                )
-
-    def text(self, name: str) -> str | None:
-        return self.element.get(crossgrain(name))
-
-    def read(self, name: str, read: Callable[[str], T], otherwise: T) -> T:
-        text = self.text(name)
-        if text is None:
-            return otherwise
-        try:
-            return read(text)
-        except InputError as error:
-            raise self.fault(name, error) from error
-
-    def each(self, name: str, read: Callable[[str], T]) -> tuple[T, ...]:
-        return self.read(name, lambda text: read_list(text, read), ())
-
-    def known(self, name: str, used: Iterable[str], names: Sequence[str]) -> None:
-        for edge in used:
-            if edge not in names:
-                raise self.fault(
-                    name,
-                    InputError(
-                        _("There is no edge named {name}.").format(name=edge),
-                        advice=_("Its edges are: {names}.").format(names=listed(names) or _("not named yet")),
-                    ),
-                )
-
-    def remembered(self, count: int) -> Remembered:
-        remembered = self.read("corners", read_corners, Remembered(shares=(), turns_rad=()))
-        if len(remembered.shares) != count:
-            raise self.fault(
-                "corners",
-                InputError(
-                    _("{corners} corners are given for {edges} edges.").format(
-                        corners=len(remembered.shares), edges=count
-                    ),
-                    advice=_("Mark the edges of the piece again."),
-                ),
-            )
-        places = self.each("stood", _read_point)
-        return Remembered(
-            shares=remembered.shares,
-            turns_rad=remembered.turns_rad,
-            against=remembered.against,
-            places=places if len(places) == count else (),
-        )
-
-    def follows(self) -> tuple[Follows, ...]:
-        was = dict(self.each("followed", read_followed))
-        return tuple(
-            replace(one, was=was[one.edge]) if len(was.get(one.edge, ())) == len(one.terms) else one
-            for one in self.each("follows", read_follows)
-        )
-
-    def fault(self, name: str, error: CrossgrainError) -> DocumentError:
-        return DocumentError(
-            _("crossgrain:{name} of {id} cannot be read: {message}").format(
-                name=name, id=self.id, message=error.message
-            ),
-            advice=error.advice,
-            piece=self.id,
-            edge=error.edge,
-        )
