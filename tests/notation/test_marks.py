@@ -10,27 +10,18 @@ from crossgrain.errors import InputError
 from crossgrain.model import CutInstruction, Dart, Hold, Notch
 from crossgrain.model.grain import GrainTurn
 from crossgrain.model.wanted import Spot, WantedGrain, WantedNotch
+from crossgrain.notation.cutting import read_cut, read_grain, read_grain_turn, write_cut, write_grain_turn
 from crossgrain.notation.marks import (
-    read_cut,
     read_dart,
-    read_grain,
-    read_grain_turn,
     read_hold,
-    read_list,
-    read_name,
-    read_names,
     read_notch,
-    read_outline_spot,
-    read_spot,
     read_width,
-    write_cut,
     write_dart,
-    write_grain_turn,
     write_hold,
-    write_list,
     write_notch,
     write_width,
 )
+from crossgrain.notation.words import read_list, read_name, read_names, read_outline_spot, read_spot, write_list
 
 names = st.from_regex(r"\A[^\W\d_][\w-]{0,8}\Z")
 shares = st.floats(0.0, 1.0)
@@ -70,6 +61,18 @@ def test_holds(edge, width, start, end):
     read = read_hold(write_hold(Hold(edge=edge, width=width, start=start, end=end)))
     assert (read.edge, read.width) == (edge, near(width))
     assert (read.start.share, read.end.share) == (pytest.approx(start, abs=1e-8), pytest.approx(end, abs=1e-8))
+
+
+@given(names, lengths, st.floats(0.0, 0.5) | st.floats(0.0, 1e-7), st.floats(0.51, 1.0) | st.floats(1.0 - 1e-7, 1.0))
+def test_a_hold_that_was_read_is_written_as_it_stood(edge, width, start, end):
+    text = write_hold(Hold(edge=edge, width=width, start=start, end=end))
+    read = read_hold(text)
+    assert write_hold(Hold(edge=edge, width=read.width, start=read.start.share, end=read.end.share)) == text
+
+
+@pytest.mark.parametrize(("start", "end"), [(1e-10, 1.0), (0.0, 1.0 - 1e-10), (5e-324, 1.0)])
+def test_a_hold_that_leaves_less_than_a_hair_free_is_the_whole_edge(start, end):
+    assert write_hold(Hold(edge="centre", width=5.0, start=start, end=end)) == "centre=5mm"
 
 
 @given(names, st.floats(0.0, 2000.0))
