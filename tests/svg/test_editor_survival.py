@@ -16,7 +16,7 @@ import pytest
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.length import path_length
 from crossgrain.model import CutInstruction, Hold, Notch
-from crossgrain.notation.marks import read_outline_spot
+from crossgrain.notation.words import read_outline_spot
 from crossgrain.operations.marking import Marking, mark
 from crossgrain.svg.names import crossgrain
 from crossgrain.svg.pattern import pattern_of, readable_pattern, update

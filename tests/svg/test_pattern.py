@@ -9,7 +9,7 @@ from crossgrain.errors import DocumentError, GeometryError, OpenOutlineError, Pa
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Edge, Hold, Notch, Pattern
-from crossgrain.notation.marks import read_outline_spot
+from crossgrain.notation.words import read_outline_spot
 from crossgrain.operations.marking import Marking, mark
 from crossgrain.svg.journal import Entry, append, entries
 from crossgrain.svg.names import crossgrain, svg

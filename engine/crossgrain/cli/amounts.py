@@ -7,16 +7,9 @@ from importlib import import_module
 from typing import Final
 
 from crossgrain.cli.written import Written
-from crossgrain.notation.marks import (
-    read_cut,
-    read_dart,
-    read_grain,
-    read_hold,
-    read_names,
-    read_notch,
-    read_outline_spot,
-    read_width,
-)
+from crossgrain.notation.cutting import read_cut, read_grain
+from crossgrain.notation.marks import read_dart, read_hold, read_notch, read_width
+from crossgrain.notation.words import read_names, read_outline_spot
 from crossgrain.units import parse_length, parse_pressure, parse_share
 
 

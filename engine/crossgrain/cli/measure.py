@@ -17,7 +17,7 @@ from crossgrain.cli.program import COMMANDS
 from crossgrain.cli.show import say, say_findings, show_json, show_table
 from crossgrain.language import _
 from crossgrain.model import Finding, Pattern
-from crossgrain.notation.marks import write_cut
+from crossgrain.notation.cutting import write_cut
 from crossgrain.units import format_area, format_both, format_length
 
 if TYPE_CHECKING:

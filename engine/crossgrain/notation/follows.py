@@ -9,7 +9,7 @@ from __future__ import annotations
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
 from crossgrain.model.follows import Follows, Term
-from crossgrain.notation.marks import read_name, write_length
+from crossgrain.notation.words import read_name, write_length
 from crossgrain.units import parse_length
 
 

@@ -5,9 +5,6 @@ a notch        ``side=50%``, ``side=120mm double``, ``node 12``
 a dart         ``waist=45% width 20mm depth 110mm``, ``… lean 3°``, ``node 12 width 20mm depth 110mm``
 a hold         ``centre=5mm``, ``centre=5mm from 0% to 80%``
 a width        ``hem=30mm``
-the grain      ``vertical``, ``horizontal``, ``15°``, ``along centre``, ``2° from centre``
-a cut          ``2 mirrored``, ``1 on fold centre``, ``1 stabilised``
-a spot         ``37.5%``, ``120mm``
 =============  ==========================================================================
 
 A place on an edge is a share of it or a length from its start; several marks are parted by semicolons. What is written

@@ -21,7 +21,7 @@ from crossgrain.language import _
 from crossgrain.model.ease import Ease
 from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.station import Station
-from crossgrain.notation.marks import read_name, write_length, write_share
+from crossgrain.notation.words import read_name, write_length, write_share
 from crossgrain.units import parse_length, parse_share
 
 _NUMBERED: Final = re.compile(r"(notch|node)\s+([0-9]{1,6})(?:\s+(from|of)\s+(\S.*))?")

@@ -7,7 +7,7 @@ from typing import Final
 from crossgrain.errors import DocumentError
 from crossgrain.kernel.remembering import Remembered
 from crossgrain.language import _
-from crossgrain.notation.marks import read_list, write_angle, write_list, write_share
+from crossgrain.notation.words import read_list, write_angle, write_list, write_share
 from crossgrain.units import parse_angle, parse_share
 
 _AGAINST: Final = "against:"

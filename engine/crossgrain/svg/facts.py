@@ -15,7 +15,7 @@ from crossgrain.language import _
 from crossgrain.model.follows import Follows
 from crossgrain.model.piece import listed
 from crossgrain.notation.follows import read_followed, read_follows
-from crossgrain.notation.marks import read_list
+from crossgrain.notation.words import read_list
 from crossgrain.svg.corner_text import read_corners
 from crossgrain.svg.names import crossgrain
 

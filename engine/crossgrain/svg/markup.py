@@ -38,23 +38,19 @@ from crossgrain.kernel.remembering import remember
 from crossgrain.language import _
 from crossgrain.model.grain import GrainTurn, grain_from, grain_turns
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece
+from crossgrain.notation.cutting import read_cut, read_grain_turn, write_cut, write_grain_turn
 from crossgrain.notation.follows import write_followed, write_follows
 from crossgrain.notation.marks import (
-    read_cut,
     read_dart,
-    read_grain_turn,
     read_hold,
-    read_names,
     read_notch,
     read_width,
-    write_cut,
     write_dart,
-    write_grain_turn,
     write_hold,
-    write_list,
     write_notch,
     write_width,
 )
+from crossgrain.notation.words import read_names, write_list
 from crossgrain.svg.corner_text import write_corners
 from crossgrain.svg.facts import ATTRIBUTES, Facts
 from crossgrain.svg.names import crossgrain
