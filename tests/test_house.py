@@ -132,7 +132,7 @@ class TestFiles:
 
 
 class TestSetUp:
-    TEST = "python3 -m venv .venv && .venv/bin/pip install -q '.[test]' && .venv/bin/python -m pytest -q"
+    TEST = "python3 -m venv .venv && .venv/bin/pip install -q '.[test]' && .venv/bin/python -m pytest -q -n auto"
     DEMO = "python3 -m venv .venv && .venv/bin/pip install -q . && .venv/bin/crossgrain demo"
 
     def test_the_readme_gives_both_commands(self):

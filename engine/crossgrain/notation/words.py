@@ -50,8 +50,8 @@ def read_names(text: str) -> tuple[str, ...]:
 def read_list(text: str, read: Callable[[str], T]) -> tuple[T, ...]:
     """Read several marks parted by semicolons.
 
-    >>> read_list("waist; hem", read_name)
-    ('waist', 'hem')
+    >>> read_list("25%; 50%", parse_share)
+    (0.25, 0.5)
     """
     return tuple(read(part) for part in text.split(";") if part.strip())
 
