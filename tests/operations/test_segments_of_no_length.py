@@ -11,15 +11,27 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line, ended_at, started_at
 from crossgrain.model import Edge
+from crossgrain.notation.stations import read_basting
 from crossgrain.operations.dart_trueing import DartTrueing, true_darts
 from crossgrain.operations.following import Following, follow
 from crossgrain.operations.lengthening import Lengthening, lengthen
+from crossgrain.operations.take_in import Basting, TakeIn, take_in
 from crossgrain.operations.trueing import Trueing, true
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 
 SAMPLES = File(__file__).parent.parent.parent / "samples"
+LEVELS = (("hip", 200.0), ("knee", 602.0))
+
+
+def taken(pattern, seam, *texts):
+    at = tuple(Basting(station=station, amount=amount) for station, amount in map(read_basting, texts))
+    return take_in(pattern, TakeIn(seam=seam, at=at, levels=LEVELS))
+
+
 DONE = {
+    "take in": lambda pattern: taken(pattern, "side", "waist=3mm", "hip=12mm", "knee=0mm", "80%=4mm", "hem=0mm"),
+    "let out": lambda pattern: taken(pattern, "inseam", "crotch=-6mm", "knee=0mm", "hem=-2mm"),
     "true, at the hem": lambda pattern: true(pattern, Trueing(seam="side")),
     "true, at the waist": lambda pattern: true(pattern, Trueing(seam="side", give="waist")),
     "true, along": lambda pattern: true(pattern, Trueing(seam="inseam", give="along")),
@@ -68,7 +80,7 @@ def test_the_result_is_that_of_the_plain_outline(plain, name, size, kind):
             assert np.max(gaps) < 1e-4
 
 
-@pytest.mark.parametrize("name", ["true, at the hem", "true darts", "lengthen"])
+@pytest.mark.parametrize("name", ["take in", "true, at the hem", "true darts", "lengthen"])
 def test_an_edge_that_is_a_point_gets_one_sentence(plain, name):
     back = plain.piece("back")
     x, y = back.edges[0].line.start

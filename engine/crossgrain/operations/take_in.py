@@ -27,6 +27,7 @@ from crossgrain.model.obstacles import first_obstacle
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called, listed
+from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seam import SeamSide, sides_of
 from crossgrain.model.station import Station, station_places
 from crossgrain.notation.stations import write_station
@@ -131,10 +132,12 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     """
     if wanted.only is not None:
         pattern = parted(pattern, [piece.id for piece in pattern.pieces if wanted.seam in piece.edge_names])
+    drawn, pattern = pattern, with_screened_pieces(pattern)
     sides = _on_that_side(sides_of(pattern, wanted.seam), wanted)
     depths = depths_of_levels(pattern, wanted.levels)
     rounds = (*wanted.earlier, wanted.at)
-    places = [station_places(sides, [basting.station for basting in one], depths) for one in rounds]
+    as_drawn = _on_that_side(sides_of(drawn, wanted.seam), wanted)  # nodes are counted on what is drawn
+    places = [station_places(as_drawn, [basting.station for basting in one], depths) for one in rounds]
     factors = _factors(sides, wanted)
     changed: list[Piece] = []
     changes: list[Change] = []
@@ -156,7 +159,7 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
         changed.append(new)
         changes += edge_lengths(side.piece, new)
         findings += [*counterpart_gone(side.piece), *_lost_notches(side.piece, new)]
-    value = pattern.with_pieces(changed)
+    value = drawn.with_pieces(changed)
     if changed:
         whole = math.fsum(factor * side.copies for side, factor in zip(sides, factors, strict=True))
         changes = [*_girths(wanted, [along[0] for along in places], whole), *changes]
