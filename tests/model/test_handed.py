@@ -13,8 +13,8 @@ from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import path_length
 from crossgrain.model import CutInstruction, Pattern
 from crossgrain.model.follows import Follows, Term
-from crossgrain.model.handed import hand_of, is_both_hands, parted
-from crossgrain.model.pairing import pair_edges
+from crossgrain.model.handed import hand_of, parted
+from crossgrain.model.pairing import is_both_hands, pair_edges
 from pieces import turned, upright_pieces
 
 BOTH = CutInstruction(count=2, mirrored=True)
@@ -54,6 +54,15 @@ def test_the_copy_stands_clear_of_all_others(piece):
     *_all, copy, last = parted(Pattern(pieces=(both, other)), [both.id]).pieces
     assert last == other
     assert bounds(copy.line).left >= bounds(piece.line).right + 79.0
+
+
+@given(turned(upright_pieces()), st.integers(2, 9))
+def test_as_many_are_cut_as_before_every_second_one_the_other_way_round(piece, count):
+    both = replace(piece, cut=CutInstruction(count=count, mirrored=True))
+    own, copy = parted(Pattern(pieces=(both,)), [both.id]).pieces
+    assert own.cut.count + copy.cut.count == count
+    assert own.cut.count - copy.cut.count == count % 2
+    assert not (own.cut.mirrored or copy.cut.mirrored)
 
 
 def test_the_drawn_one_is_of_the_hand_that_it_is_sewn_to():

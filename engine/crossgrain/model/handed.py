@@ -1,4 +1,4 @@
-"""Left and right: a piece that is cut twice and mirrored becomes two pieces of its own."""
+"""Left and right: a piece that is cut mirrored becomes two pieces of its own."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
 from crossgrain.language import _
 from crossgrain.model.follows import Follows, Term
-from crossgrain.model.pairing import hand
+from crossgrain.model.pairing import hand, is_both_hands
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
 
@@ -39,17 +39,12 @@ def _names(one: Hand) -> tuple[str, str]:
     return (one, (_("left") if one == "left" else _("right")).casefold())
 
 
-def is_both_hands(piece: Piece) -> bool:
-    """Tell whether one drawing stands for a left and a right piece."""
-    return piece.cut.mirrored and piece.cut.count > 1 and not piece.cut.on_fold
-
-
 def parted(pattern: Pattern, ids: Iterable[str]) -> Pattern:
-    """Make left and right pieces of those that are cut twice and mirrored.
+    """Make left and right pieces of those that are cut mirrored.
 
     The drawn piece keeps its id and its place. It is the right one if it is sewn to a right one, or if nothing tells;
     its copy is mirrored across the grain and stands beside all others. What follows the piece follows the one of its
-    own side.
+    own side. Every second one was the other way round: of three, two are as drawn.
 
     Args:
         pattern: the pieces.
@@ -76,8 +71,10 @@ def parted(pattern: Pattern, ids: Iterable[str]) -> Pattern:
         names[piece.id] = names[label] = named
         id = _free(f"{piece.id}-{other}", taken)
         taken.add(id)
-        own = replace(piece, name=named[mine], cut=replace(piece.cut, count=piece.cut.count // 2, mirrored=False))
+        copies = piece.cut.count // 2
+        own = replace(piece, name=named[mine], cut=replace(piece.cut, count=piece.cut.count - copies, mirrored=False))
         copy = replace(_mirrored(own, (*pattern.pieces, *out)), id=id, name=named[other])
+        copy = replace(copy, cut=replace(own.cut, count=copies))
         out += [own, copy]
     return Pattern(pieces=tuple(_following(piece, names) for piece in out))
 

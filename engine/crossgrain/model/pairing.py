@@ -134,7 +134,7 @@ def _pairs_of(name: str, members: Sequence[Piece], twins: dict[str, str]) -> tup
         groups.setdefault(min(piece.id, twins.get(piece.id, piece.id)), []).append(piece)
     match sorted(groups.values(), key=len, reverse=True):
         case [[piece]]:
-            both = _is_both_hands(piece) and piece.cut.on_fold != name
+            both = _lies_both_ways(piece) and piece.cut.on_fold != name
             return (
                 [Pair(Side(piece, name), Side(piece, name))] if both else []
             ), not both and piece.cut.on_fold != name
@@ -143,7 +143,7 @@ def _pairs_of(name: str, members: Sequence[Piece], twins: dict[str, str]) -> tup
         case [[one], [other]]:
             return [Pair(Side(one, name), Side(other, name))], False
         case [[left, right], [other]]:
-            if _is_both_hands(other):
+            if _lies_both_ways(other):
                 return [Pair(Side(one, name), Side(other, name)) for one in (left, right)], False
             return [_twin(left, right, name)], True
         case [[_one, _two] as these, [_three, _four] as those]:
@@ -158,9 +158,14 @@ def _twin(left: Piece, right: Piece, name: str) -> Pair:
     return Pair(Side(left, name), Side(right, name), is_twin=True)
 
 
-def _is_both_hands(piece: Piece) -> bool:
+def is_both_hands(piece: Piece) -> bool:
+    """Tell whether one drawing stands for left and right pieces. One on a fold stands for a whole piece."""
+    return piece.cut.mirrored and piece.cut.count > 1 and not piece.cut.on_fold
+
+
+def _lies_both_ways(piece: Piece) -> bool:
     """Tell whether copies of a piece, or its halves, lie both ways round."""
-    return bool(piece.cut.on_fold) or (piece.cut.mirrored and piece.cut.count > 1)
+    return bool(piece.cut.on_fold) or is_both_hands(piece)
 
 
 def hand(one: Piece, other: Piece) -> int:

@@ -26,9 +26,10 @@ from crossgrain.model.moved_edge import with_moved_edge
 from crossgrain.model.obstacles import first_obstacle
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.piece import Piece, is_called, listed
+from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seam import SeamSide, sides_of
+from crossgrain.model.seam_shares import side_shares
 from crossgrain.model.station import Station, station_places
 from crossgrain.notation.stations import write_station
 from crossgrain.tolerances import ACCURACY, COINCIDENT, SEAM_MATCH
@@ -138,7 +139,7 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     rounds = (*wanted.earlier, wanted.at)
     as_drawn = _on_that_side(sides_of(drawn, wanted.seam), wanted)  # nodes are counted on what is drawn
     places = [station_places(as_drawn, [basting.station for basting in one], depths) for one in rounds]
-    factors = _factors(sides, wanted)
+    factors = _factors(pattern, sides, wanted)
     changed: list[Piece] = []
     changes: list[Change] = []
     findings: list[Finding] = []
@@ -179,30 +180,24 @@ def _on_that_side(sides: tuple[SeamSide, ...], wanted: TakeIn) -> tuple[SeamSide
             piece=listed(side.piece.label for side in sides),
             advice=_("Call them left and right in their names, or mark them to be cut 2 mirrored."),
         )
+    for side in found:
+        if hand_of(side.piece) is None and side.copies > 1:
+            raise ParameterError(
+                _("One drawing stands for both sides of the body here, and cannot be taken in on one of them."),
+                piece=side.piece.label,
+                edge=wanted.seam,
+                advice=_("Draw the whole piece instead of half of it on a fold, or mark it to be cut 2 mirrored."),
+            )
     return found
 
 
-def _factors(sides: Sequence[SeamSide], wanted: TakeIn) -> list[float]:
+def _factors(pattern: Pattern, sides: Sequence[SeamSide], wanted: TakeIn) -> list[float]:
     """Return what each side's distance is, as a multiple of the amount given."""
-    shares = [_share(side, wanted) for side in sides]
-    for word, _amount in wanted.shares:
-        if not any(is_called(side.piece, word) for side in sides):
-            raise ParameterError(
-                _("No piece of this seam is called {word}.").format(word=word),
-                edge=wanted.seam,
-                advice=_("Its pieces are: {names}.").format(names=listed(side.piece.label for side in sides)),
-            )
-    given = [share for share in shares if share is not None]
-    rest = 1.0 - given[0] if given else 0.5
-    weights = [2.0 * (rest if share is None else share) for share in shares]
+    weights = [2.0 * share for share in side_shares(pattern, sides, wanted.shares)]
     if not wanted.is_girth:
         return weights
     whole = math.fsum(weight * side.copies for weight, side in zip(weights, sides, strict=True))
     return [weight / whole for weight in weights]
-
-
-def _share(side: SeamSide, wanted: TakeIn) -> float | None:
-    return next((share for word, share in wanted.shares if is_called(side.piece, word)), None)
 
 
 def _ordered(
