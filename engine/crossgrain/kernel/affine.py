@@ -45,6 +45,19 @@ class Affine:
         x, y = about
         return cls(cos, sin, -sin, cos, x - cos * x + sin * y, y - sin * x - cos * y)
 
+    @classmethod
+    def mirroring(cls, first: Point, second: Point) -> Affine:
+        """Mirror about the line through two points that are not one; twice is nothing but for rounding.
+
+        >>> Affine.mirroring((3.0, 0.0), (3.0, 8.0)).of((1.0, 5.0))
+        (5.0, 5.0)
+        """
+        (x, y), (dx, dy) = first, (second[0] - first[0], second[1] - first[1])
+        size = math.hypot(dx, dy)
+        ux, uy = dx / size, dy / size
+        cos, sin = ux * ux - uy * uy, 2.0 * ux * uy
+        return cls(cos, sin, sin, -cos, x - cos * x - sin * y, y - sin * x + cos * y)
+
     def then(self, after: Affine) -> Affine:
         """Return the map that does this one first and ``after`` second.
 
