@@ -56,6 +56,11 @@ class Follows:
         if not self.terms:
             raise ParameterError(_("The edge {edge} follows nothing.").format(edge=self.edge))
 
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """The ids or names of the pieces whose edges it follows."""
+        return tuple(term.piece for term in self.terms if term.piece)
+
 
 def sewn_length(piece: Piece, edge: str) -> float:
     """Return how long an edge is when its darts are sewn, mm."""
