@@ -12,6 +12,8 @@ from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.model.follows import Follows
 from crossgrain.model.marks import Dart, Hold, Notch
+from crossgrain.model.traces import Traces
+from crossgrain.model.zips import Zip
 
 OutlineKind = Literal["stitch", "cut"]
 
@@ -66,7 +68,9 @@ class Piece:
         outline: ``stitch`` or ``cut``: which line the outline is.
         grain: unit vector of the lengthwise direction, in the plane of the drawing.
         cut: how many are cut, and from what.
-        follows: which of its edges follow those of other pieces.
+        follows: which of its edges are as long as those of other pieces.
+        traces: which of its edges are drawn after a part of another piece's edge.
+        zips: which of its edges close with a zip.
         counterpart: the other of the two lines, where it has been drawn: the cut line of a piece whose outline is
             the stitch line, or the reverse.
     """
@@ -81,6 +85,8 @@ class Piece:
     darts: tuple[Dart, ...] = ()
     holds: tuple[Hold, ...] = ()
     follows: tuple[Follows, ...] = ()
+    traces: tuple[Traces, ...] = ()
+    zips: tuple[Zip, ...] = ()
     counterpart: Path | None = None
 
     def __post_init__(self) -> None:
@@ -94,7 +100,8 @@ class Piece:
                     advice=_("Give each edge a name of its own."),
                     piece=self.label,
                 )
-        for name in {mark.edge for marks in (self.notches, self.darts, self.holds, self.follows) for mark in marks}:
+        marks = (self.notches, self.darts, self.holds, self.follows, self.traces, self.zips)
+        for name in {mark.edge for kind in marks for mark in kind}:
             self.edge(name)
 
     @property
