@@ -21,7 +21,7 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.kernel.warp import moved_point
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
-from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.narrowing import Narrowing
 from crossgrain.operations.reduction import Reduction, reduce
 from outline_widths import apart, distances, node_turns, upright, widths

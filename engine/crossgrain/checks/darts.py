@@ -14,7 +14,7 @@ from crossgrain.kernel.length import path_length, place_at, point_at
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
-from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.marks import Dart
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Piece

@@ -14,7 +14,7 @@ from crossgrain.kernel.length import Place, path_length, place_at, point_at_shar
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import started_at, unit
 from crossgrain.model.carried_marks import with_marks_carried
-from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.piece import Edge, Piece
 from crossgrain.model.seam import SeamSide
 from crossgrain.tolerances import COINCIDENT, LENGTH_REACHED

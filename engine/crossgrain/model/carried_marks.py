@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeVar
 
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import distance_of, path_length
 from crossgrain.kernel.nearest import nearest
-from crossgrain.model.mark_lines import aimed
-from crossgrain.model.marks import Dart
+from crossgrain.model.dart_lines import aimed
+from crossgrain.model.marks import Dart, Hold, Notch
 from crossgrain.model.piece import Edge, Piece
+from crossgrain.model.sewing_marks import Button, Buttonhole, Loop, Topstitching
+
+M = TypeVar("M", Notch, Loop, Button, Buttonhole)
+S = TypeVar("S", Hold, Topstitching)
 
 
 def with_marks_carried(
     old: Piece, edges: tuple[Edge, ...], place: Callable[[str, float], Point], tip: Callable[[Dart], Point]
 ) -> Piece:
-    """Return a piece with new edges and its notches, darts and holds at the places their points went to.
+    """Return a piece with new edges and its marks at the places their points went to.
 
     Args:
         old: the piece as it was.
@@ -25,9 +30,10 @@ def with_marks_carried(
         tip: where the tip of a dart has gone.
 
     Returns:
-        The piece, without a cut line drawn before, which no longer fits. What lay at an end of an edge still does.
+        The piece, without a cut line drawn before, which no longer fits. What lay at an end of an edge still does. A
+        crease keeps its share instead: it is pressed with one seam laid on the other, so the middle stays the middle.
     """
-    new = replace(old, edges=edges, notches=(), darts=(), holds=(), counterpart=None)
+    new = replace(old, edges=edges, counterpart=None, darts=())
 
     def share(edge: str, share: float) -> float:
         if share in (0.0, 1.0):
@@ -35,9 +41,22 @@ def with_marks_carried(
         line = new.edge(edge).line
         return min(1.0, distance_of(line, nearest(line, place(edge, share)).place) / path_length(line))
 
-    notches = tuple(replace(notch, share=share(notch.edge, notch.share)) for notch in old.notches)
-    holds = tuple(
-        replace(hold, start=share(hold.edge, hold.start), end=share(hold.edge, hold.end)) for hold in old.holds
-    )
+    def at_a_place(marks: tuple[M, ...]) -> tuple[M, ...]:
+        return tuple(replace(mark, share=share(mark.edge, mark.share)) for mark in marks)
+
+    def from_place_to_place(marks: tuple[S, ...]) -> tuple[S, ...]:
+        return tuple(
+            replace(mark, start=share(mark.edge, mark.start), end=share(mark.edge, mark.end)) for mark in marks
+        )
+
     darts = tuple(aimed(new, replace(dart, share=share(dart.edge, dart.share)), tip(dart)) for dart in old.darts)
-    return replace(new, notches=notches, holds=holds, darts=darts)
+    return replace(
+        new,
+        darts=darts,
+        notches=at_a_place(old.notches),
+        loops=at_a_place(old.loops),
+        buttons=at_a_place(old.buttons),
+        buttonholes=at_a_place(old.buttonholes),
+        holds=from_place_to_place(old.holds),
+        topstitching=from_place_to_place(old.topstitching),
+    )

@@ -16,7 +16,7 @@ from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import path_length, places_at, point_at_share, run
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.sections import width_at
-from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.marks import Hold
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT

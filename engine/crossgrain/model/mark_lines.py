@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Iterable, Iterator
+from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final, Literal
+from typing import Final, Literal, TypeVar, get_args
 
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.area import centroid, winding
-from crossgrain.kernel.length import Place, path_length, place_at, point_at, run
+from crossgrain.kernel.length import path_length, place_at, run
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line, between, unit
-from crossgrain.model.marks import Dart, Hold, Notch
+from crossgrain.kernel.segment import Line
+from crossgrain.model.closing_lines import button_lines, buttonhole_lines, drill_lines, loop_lines
+from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marks import Hold
+from crossgrain.model.notch_lines import notch_lines
 from crossgrain.model.piece import Piece
+from crossgrain.model.pressing_lines import crease_line, fold_lines
+from crossgrain.model.topstitching_line import topstitching_line
 
-MarkKind = Literal["grain", "notch", "dart", "hold"]
+M = TypeVar("M")
 
-NOTCH_DEPTH: Final = 5.0
-"""How far a notch reaches inwards, mm: half of the usual 10 mm allowance, so that it shows on no finished
-seam."""
-
-NOTCH_GAP: Final = 5.0
-"""Between the strokes of a double or triple notch, mm along the edge."""
+MarkKind = Literal[
+    "grain", "notch", "dart", "drill", "hold", "fold", "crease", "loop", "button", "buttonhole", "topstitch"
+]
+MARK_KINDS: Final[tuple[MarkKind, ...]] = get_args(MarkKind)
 
 _ARROW: Final = 8.0
 """Length of the grain's arrowheads, mm."""
@@ -36,8 +39,12 @@ class MarkLine:
     line: Path
 
 
-def mark_lines(piece: Piece) -> tuple[MarkLine, ...]:
-    """Draw the grain, notches, darts and holds of a piece.
+def mark_lines(piece: Piece, kinds: Collection[MarkKind] = MARK_KINDS) -> tuple[MarkLine, ...]:
+    """Draw the marks of a piece.
+
+    Args:
+        piece: the piece.
+        kinds: which marks are drawn.
 
     >>> from crossgrain.model import Edge
     >>> square = Path.polygon([(0, 0), (100, 0), (100, 100), (0, 100)])
@@ -45,55 +52,24 @@ def mark_lines(piece: Piece) -> tuple[MarkLine, ...]:
     >>> [mark.kind for mark in mark_lines(piece)]
     ['grain', 'grain', 'grain']
     """
-    side = float(winding(piece.line))
-    out = [MarkLine(kind="grain", line=line) for line in _grain(piece)]
-    for notch in piece.notches:
-        out += [MarkLine(kind="notch", line=line) for line in _notch(piece, notch, side)]
-    out += [MarkLine(kind="dart", line=_polyline(dart_points(piece, dart))) for dart in piece.darts]
-    out += [MarkLine(kind="hold", line=_hold(piece, hold, side)) for hold in piece.holds]
-    return tuple(out)
+    drawn: dict[MarkKind, Callable[[], Iterable[Path]]] = {
+        "grain": lambda: _grain(piece),
+        "notch": lambda: _all(piece, piece.notches, notch_lines),
+        "dart": lambda: [_polyline(dart_points(piece, dart)) for dart in piece.darts],
+        "drill": lambda: _all(piece, piece.darts, drill_lines),
+        "hold": lambda: [_hold(piece, hold) for hold in piece.holds],
+        "fold": lambda: fold_lines(piece),
+        "crease": lambda: [line for one in piece.creases if (line := crease_line(piece, one)) is not None],
+        "loop": lambda: _all(piece, piece.loops, loop_lines),
+        "button": lambda: _all(piece, piece.buttons, button_lines),
+        "buttonhole": lambda: _all(piece, piece.buttonholes, buttonhole_lines),
+        "topstitch": lambda: [topstitching_line(piece, one) for one in piece.topstitching],
+    }
+    return tuple(MarkLine(kind=kind, line=line) for kind in drawn if kind in kinds for line in drawn[kind]())
 
 
-def dart_points(piece: Piece, dart: Dart) -> tuple[Point, Point, Point]:
-    """Return a dart's first mouth point, its tip and its second mouth point, mm.
-
-    The mouth points lie on the edge, half of the width before and after its middle; the tip lies from the middle of the
-    chord between them at the dart's depth, leant from the chord's inward normal.
-    """
-    line = piece.edge(dart.edge).line
-    total = path_length(line)
-    middle = dart.share * total
-    first = point_at(line, place_at(line, max(middle - dart.width / 2.0, 0.0)))
-    last = point_at(line, place_at(line, min(middle + dart.width / 2.0, total)))
-    x, y = unit(last[0] - first[0], last[1] - first[1])
-    inwards = (-y, x) if winding(piece.line) > 0 else (y, -x)
-    # To lean is to turn from the inward normal towards the end of the edge.
-    cos, sin = math.cos(dart.lean_rad), math.sin(dart.lean_rad)
-    root = between(first, last, 0.5)
-    tip = (
-        root[0] + dart.depth * (cos * inwards[0] + sin * x),
-        root[1] + dart.depth * (cos * inwards[1] + sin * y),
-    )
-    return first, tip, last
-
-
-def aimed(piece: Piece, dart: Dart, tip: Point) -> Dart:
-    """Return a dart of the same mouth with its tip at a point: the inverse of :func:`dart_points`.
-
-    >>> from crossgrain.model import Edge
-    >>> square = Path.polygon([(0, 0), (100, 0), (100, 100), (0, 100)])
-    >>> piece = Piece(id="back", edges=(Edge(name="", line=Path(square.segments)),))
-    >>> dart = aimed(piece, Dart(edge="", share=0.125, width=20.0, depth=1.0), (50.0, 80.0))
-    >>> round(dart.depth, 6), round(dart.lean_rad, 6)
-    (80.0, 0.0)
-    """
-    first, _tip, last = dart_points(piece, dart)
-    x, y = unit(last[0] - first[0], last[1] - first[1])
-    inwards = (-y, x) if winding(piece.line) > 0 else (y, -x)
-    root = between(first, last, 0.5)
-    dx, dy = tip[0] - root[0], tip[1] - root[1]
-    lean = math.atan2(dx * x + dy * y, dx * inwards[0] + dy * inwards[1])
-    return replace(dart, depth=math.hypot(dx, dy), lean_rad=lean)
+def _all(piece: Piece, marks: Iterable[M], lines: Callable[[Piece, M], Iterable[Path]]) -> Iterator[Path]:
+    return (line for mark in marks for line in lines(piece, mark))
 
 
 def _polyline(points: tuple[Point, ...]) -> Path:
@@ -120,38 +96,14 @@ def _grain(piece: Piece) -> list[Path]:
     return out
 
 
-def _notch(piece: Piece, notch: Notch, side: float) -> list[Path]:
-    line = piece.edge(notch.edge).line
-    total = path_length(line)
-    middle = notch.share * total
-    out = []
-    for number in range(notch.count):
-        along = middle + (number - (notch.count - 1) / 2.0) * NOTCH_GAP
-        place = place_at(line, min(max(along, 0.0), total))
-        x, y = point_at(line, place)
-        tx, ty = _tangent(line, place)
-        depth = NOTCH_DEPTH if side > 0 else -NOTCH_DEPTH
-        out.append(_polyline(((x, y), (x - depth * ty, y + depth * tx))))
-    return out
-
-
-def _tangent(line: Path, place: Place) -> Point:
-    """Return the direction of a line at a place; along its chord where it has none."""
-    segment = line.segments[place.index]
-    dx, dy = segment.derivative(place.t)
-    if (dx, dy) == (0.0, 0.0):
-        return segment.start_tangent or unit(line.end[0] - line.start[0], line.end[1] - line.start[1])
-    return unit(dx, dy)
-
-
-def _hold(piece: Piece, hold: Hold, side: float) -> Path:
+def _hold(piece: Piece, hold: Hold) -> Path:
     """Move the held part of the edge inwards across the grain by the hold's width, and close its ends."""
     line = piece.edge(hold.edge).line
     total = path_length(line)
     part = run(line, place_at(line, hold.start * total), place_at(line, hold.end * total))
     gx, gy = piece.grain
     cx, cy = part.end[0] - part.start[0], part.end[1] - part.start[1]
-    inwards = (-cy, cx) if side > 0 else (cy, -cx)
+    inwards = (-cy, cx) if winding(piece.line) > 0 else (cy, -cx)
     across = hold.width if inwards[0] * gy - inwards[1] * gx >= 0.0 else -hold.width
     moved = part.mapped(Affine.translation(across * gy, -across * gx))
     return Path((Line(part.start, moved.start), *moved.segments, Line(moved.end, part.end)))

@@ -15,7 +15,7 @@ from crossgrain.kernel.segment import Segment, between, section, started_at
 from crossgrain.kernel.warp import moved_point, warped
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
-from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.marks import Dart
 from crossgrain.model.narrowing import Narrowing, widest
 from crossgrain.model.outcome import Change, Outcome, counterpart_gone

@@ -74,6 +74,6 @@ def _lines(piece: Piece, edge: str) -> Iterator[tuple[str, Path]]:
     darts = tuple(dart for dart in piece.darts if dart.edge != edge)
     holds = tuple(hold for hold in piece.holds if hold.edge != edge)
     words = {"grain": _("the grain line"), "dart": _("a dart"), "hold": _("a hold")}
-    for mark in mark_lines(replace(piece, darts=darts, holds=holds, notches=())):
+    for mark in mark_lines(replace(piece, darts=darts, holds=holds), ("grain", "dart", "hold")):
         if mark.kind != "grain" or len(mark.line.segments) == 1:  # its arrowheads only show which line it is
             yield words[mark.kind], mark.line

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Final, Literal
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
@@ -12,10 +12,14 @@ from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.model.follows import Follows
 from crossgrain.model.marks import Dart, Hold, Notch
+from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from crossgrain.model.traces import Traces
 from crossgrain.model.zips import Zip
 
 OutlineKind = Literal["stitch", "cut"]
+
+MARKS: Final = ("notches", "darts", "holds", "creases", "loops", "buttons", "buttonholes", "topstitching")
+"""The fields of a piece that hold the marks on its edges."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +88,11 @@ class Piece:
     notches: tuple[Notch, ...] = ()
     darts: tuple[Dart, ...] = ()
     holds: tuple[Hold, ...] = ()
+    creases: tuple[Crease, ...] = ()
+    loops: tuple[Loop, ...] = ()
+    buttons: tuple[Button, ...] = ()
+    buttonholes: tuple[Buttonhole, ...] = ()
+    topstitching: tuple[Topstitching, ...] = ()
     follows: tuple[Follows, ...] = ()
     traces: tuple[Traces, ...] = ()
     zips: tuple[Zip, ...] = ()
@@ -100,8 +109,7 @@ class Piece:
                     advice=_("Give each edge a name of its own."),
                     piece=self.label,
                 )
-        marks = (self.notches, self.darts, self.holds, self.follows, self.traces, self.zips)
-        for name in {mark.edge for kind in marks for mark in kind}:
+        for name in {mark.edge for kind in (*MARKS, "follows", "traces", "zips") for mark in getattr(self, kind)}:
             self.edge(name)
 
     @property

@@ -14,8 +14,8 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, between, unit
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
-from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.marks import Dart
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern

@@ -16,10 +16,10 @@ from crossgrain.kernel.spans import Complexes, Floats
 from crossgrain.kernel.warp import Map
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.girths import HEM, depth_frame
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
-from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.moved_edge import with_moved_edge
 from crossgrain.model.moved_piece import moved_piece
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone

@@ -16,7 +16,7 @@ from crossgrain.kernel.length import Place, path_length, run
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.sections import chords_at, width_at
 from crossgrain.language import _
-from crossgrain.model.mark_lines import dart_points
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.outcome import Finding
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import CutInstruction, OutlineKind, Piece

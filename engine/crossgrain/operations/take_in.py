@@ -18,10 +18,10 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.handed import Hand, hand_of, parted
 from crossgrain.model.levels import depths_of_levels
-from crossgrain.model.mark_lines import dart_points
 from crossgrain.model.moved_edge import with_moved_edge
 from crossgrain.model.obstacles import first_obstacle
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone

@@ -1,0 +1,117 @@
+"""The strokes of a notch: from the cut line inwards, clear of the stitch line."""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+from crossgrain.kernel.affine import Point
+from crossgrain.kernel.area import winding
+from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
+from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Line
+from crossgrain.model.edge_foot import Foot, ahead, foot
+from crossgrain.model.marks import Notch, NotchKind
+from crossgrain.model.piece import Piece
+
+NOTCH_DEPTH: Final = 5.0
+"""How far a notch reaches inwards, mm: half of the usual 10 mm allowance, so that it shows on no finished seam."""
+
+NOTCH_CLEAR: Final = 3.0
+"""A notch ends so far outside the stitch line, mm, so that the seam does not tear into it."""
+
+NOTCH_LEAST: Final = 2.0
+"""No notch shallower than this is cut, mm: it frays away. It is drawn as a T inside the stitch line, to be chalked."""
+
+NOTCH_GAP: Final = 5.0
+"""Between the strokes of a double or triple notch, mm along the edge."""
+
+BROAD_GAP: Final = 8.0
+"""The same where a stroke is broad, a V or a T."""
+
+_BROAD: Final = 2.0
+"""Half of what a V is wide at its mouth, and a T at its bar, mm."""
+
+_BESIDE_ANOTHER: Final = 0.5
+"""In a corner that turns into the cloth the way from the seam may lead along the allowance of the next one: where its
+end lies nearer to a stitch line than this share of the way, it has left its own allowance."""
+
+
+def notch_lines(piece: Piece, notch: Notch) -> tuple[Path, ...]:
+    """Return the strokes of a notch, one line each, a T two.
+
+    Where the piece has both its lines, each stroke starts on the cut line, on the normal through its place on the edge,
+    so that it stands at the same distance along both sides of a seam, whatever their allowances. It ends at least 3 mm
+    outside the stitch line; in a narrow allowance it is shorter. Where that leaves less than 2 mm, a T inside the
+    stitch line stands for it, which is chalked and never cut. A piece with one line has its strokes inside that.
+
+    >>> from crossgrain.model import Edge
+    >>> square = Path.polygon([(0, 0), (100, 0), (100, 60), (0, 60)])
+    >>> cut = Path.polygon([(-7, -7), (107, -7), (107, 67), (-7, 67)])
+    >>> piece = Piece(id="band", edges=(Edge(name="", line=Path(square.segments)),), counterpart=cut)
+    >>> [stroke.nodes for stroke in notch_lines(piece, Notch(edge="", share=0.125))]
+    [((40.0, -7.0), (40.0, -3.0))]
+    """
+    gap = NOTCH_GAP if notch.kind == "slit" else BROAD_GAP
+    out: list[Path] = []
+    for number in range(notch.count):
+        beside = (number - (notch.count - 1) / 2.0) * gap
+        out += _stroke(piece, foot(piece, notch.edge, notch.share, beside), notch.kind)
+    return tuple(out)
+
+
+class _Cut(NamedTuple):
+    """Where a stroke starts on the line that is cut, and how deep it may be there, mm."""
+
+    line: Path
+    start: Point
+    depth: float
+
+
+def _stroke(piece: Piece, at: Foot, kind: NotchKind) -> list[Path]:
+    cut = _cut(piece, at)
+    if cut.depth < NOTCH_LEAST:
+        return _drawn(Foot(_stitched(piece, at), at.along, at.inwards), "T", NOTCH_DEPTH, None)
+    return _drawn(Foot(cut.start, at.along, at.inwards), kind, cut.depth, cut.line)
+
+
+def _cut(piece: Piece, at: Foot) -> _Cut:
+    if piece.counterpart is None:
+        return _Cut(piece.line, at.point, NOTCH_DEPTH)
+    if piece.outline == "cut":
+        way, line, start, stitch = 0.0, piece.line, at.point, piece.counterpart
+    else:
+        line, stitch = piece.counterpart, piece.line
+        way = ahead(line, at.point, (-at.inwards[0], -at.inwards[1]))
+        start = at.at(0.0, -way)
+    # What lies nearest may be another edge, at a corner: clear of that, too.
+    distance = nearest(stitch, start).distance
+    if distance < _BESIDE_ANOTHER * way:
+        return _Cut(line, start, 0.0)
+    return _Cut(line, start, min(NOTCH_DEPTH, distance - NOTCH_CLEAR))
+
+
+def _stitched(piece: Piece, at: Foot) -> Point:
+    """Return where the normal through a place meets the stitch line."""
+    if piece.outline == "stitch" or piece.counterpart is None:
+        return at.point
+    return nearest(piece.counterpart, at.point).point
+
+
+def _drawn(at: Foot, kind: NotchKind, depth: float, line: Path | None) -> list[Path]:
+    tip = at.at(0.0, depth)
+    if kind == "V" and line is not None:
+        before, after = _beside(line, at)
+        return [Path((Line(before, tip), Line(tip, after)))]
+    stem = Path((Line(at.point, tip),))
+    if kind == "T":
+        return [stem, Path((Line(at.at(-_BROAD, depth), at.at(_BROAD, depth)),))]
+    return [stem]
+
+
+def _beside(line: Path, at: Foot) -> tuple[Point, Point]:
+    """Return the two points of a line that lie half a mouth before and after a point on it."""
+    here, total = distance_of(line, nearest(line, at.point).place), path_length(line)
+    way = 1.0 if winding(line) * (at.along[0] * at.inwards[1] - at.along[1] * at.inwards[0]) > 0.0 else -1.0
+    first, last = (point_at(line, place_at(line, (here + way * step) % total)) for step in (-_BROAD, _BROAD))
+    return first, last
