@@ -16,7 +16,15 @@ from crossgrain.language import _
 from crossgrain.model import Outcome, Pattern
 
 if TYPE_CHECKING:
+    from crossgrain.pipeline import Stage
     from crossgrain.svg.drawing import Drawing
+
+
+class Asked:
+    """Given to a command as its context's object, it is told what the command would do, and nothing is done."""
+
+    def __init__(self) -> None:
+        self.stage: Stage | None = None
 
 
 def change(job: Job, operation: Callable[[Pattern], Outcome[Pattern]]) -> Exit:
@@ -39,25 +47,19 @@ def change_drawing(job: Job, operation: Callable[[Drawing, Pattern], Outcome[Pat
     Raises:
         CrossgrainError: the drawing cannot be read, or the operation refuses it. Nothing has been written.
     """
-    from crossgrain.svg.journal import Entry, append
-    from crossgrain.svg.pattern import pattern_of, update
+    from crossgrain.pipeline import Stage, put_through
     from crossgrain.svg.reader import read_drawing
     from crossgrain.svg.writer import write_drawing
 
-    assert job.target is not None
     context = click.get_current_context()
+    stage = Stage(name=str(context.info_name), deed=operation, pieces=job.pieces, given=tuple(parameters(context)))
+    if isinstance(context.obj, Asked):
+        context.obj.stage = stage
+        return Exit.FINE
+    assert job.target is not None
     drawing = read_drawing(job.source, unit_mm=job.unit_mm)
-    before = pattern_of(drawing, job.pieces)
-    outcome = operation(drawing, before)
-    update(drawing, before, outcome.value)
-    append(
-        drawing,
-        Entry(
-            operation=str(context.info_name),
-            pieces=tuple(piece.id for piece in before.pieces),
-            parameters=tuple(parameters(context)),
-        ),
-    )
+    passage = put_through(drawing, [stage])
+    before, outcome = passage.before, passage.outcome
     if job.show:
         _show(drawing, job.show, before, outcome)
     write_drawing(drawing, job.target, overwrite=job.overwrite, in_place=job.in_place)

@@ -23,6 +23,9 @@ COMMANDS: Final = {
     "measure": Entry("crossgrain.cli.measure", _("Print edges, lengths, areas, widths and girths.")),
     "check": Entry("crossgrain.cli.check", _("Look over seams, notches, joins, darts, allowances and girths.")),
     "fabric": Entry("crossgrain.cli.fabric", _("Test, compare and learn cloths: strain, tension, pressure.")),
+    "run": Entry("crossgrain.cli.folder", _("Put every drawing of a folder through a recipe.")),
+    "recipe": Entry("crossgrain.cli.recipe", _("Look over a recipe before it runs.")),
+    "journal": Entry("crossgrain.cli.journal", _("Write what was done to a drawing as a recipe.")),
     "editor": Entry("crossgrain.cli.editor", _("Put Crossgrain's menus into the vector editor Inkscape.")),
 }
 

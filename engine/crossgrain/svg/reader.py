@@ -46,14 +46,14 @@ def read_drawing(source: pathlib.Path, *, unit_mm: float | None = None) -> Drawi
     Raises:
         DocumentError: a file that cannot be read or is no safe SVG, or a scale that is in doubt.
     """
-    data = _unpacked(_bytes(source), source.name)
-    return parse_drawing(data, name=source.name, source=source, unit_mm=unit_mm)
+    return parse_drawing(file_bytes(source), name=source.name, source=source, unit_mm=unit_mm)
 
 
 def parse_drawing(
     data: bytes, *, name: str, source: pathlib.Path | None = None, unit_mm: float | None = None
 ) -> Drawing:
-    """Read a drawing from its bytes, as ``read_drawing``; ``name`` is what messages call it."""
+    """Read a drawing from its bytes, plain or packed, as ``read_drawing``; ``name`` is what messages call it."""
+    data = _unpacked(data, name)
     _refuse_other_kinds(data, name)
     _refuse_entities(data, name)
     tree = _tree(data, name)
@@ -83,7 +83,12 @@ def parse_drawing(
     )
 
 
-def _bytes(source: pathlib.Path) -> bytes:
+def file_bytes(source: pathlib.Path) -> bytes:
+    """Return what stands in the file of a drawing, and not much more than the largest that is read.
+
+    Raises:
+        DocumentError: it cannot be read; the message says why.
+    """
     try:
         with source.open("rb") as file:
             data = file.read(FILE_BYTES + 1)

@@ -17,7 +17,7 @@ from crossgrain.svg.alter import add_group, add_path, set_outline
 from crossgrain.svg.drawing import Drawing
 from crossgrain.svg.names import CROSSGRAIN
 
-__all__ = ["add_group", "add_path", "drawing_bytes", "set_outline", "write_drawing"]
+__all__ = ["add_group", "add_path", "bytes_for", "drawing_bytes", "set_outline", "write_drawing"]
 
 
 def drawing_bytes(drawing: Drawing) -> bytes:
@@ -37,6 +37,12 @@ def drawing_bytes(drawing: Drawing) -> bytes:
     for sibling in root.itersiblings():
         parts += [b"\n", _serialised(sibling, coding)]
     return b"".join((*parts, drawing.after))
+
+
+def bytes_for(drawing: Drawing, target: pathlib.Path) -> bytes:
+    """Return a drawing as it stands in a file of that name: packed with gzip where it ends in ``.svgz``."""
+    data = drawing_bytes(drawing)
+    return gzip.compress(data, mtime=0) if target.suffix.lower() == ".svgz" else data
 
 
 def _serialised(element: etree._Element, coding: str) -> bytes:
@@ -93,11 +99,8 @@ def write_drawing(drawing: Drawing, target: pathlib.Path, *, overwrite: bool = F
         raise DocumentError(
             _("{path} is there already.").format(path=target), advice=_("Name another file, or remove it first.")
         )
-    data = drawing_bytes(drawing)
-    if place.suffix.lower() == ".svgz":
-        data = gzip.compress(data, mtime=0)
     try:
-        _replace(place, data)
+        _replace(place, bytes_for(drawing, place))
     except OSError as error:
         raise _unwritable(target, _reason(error)) from error
 

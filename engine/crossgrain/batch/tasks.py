@@ -1,0 +1,151 @@
+"""Find the drawings of a folder, and what is to be done with each."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from crossgrain import __version__
+from crossgrain.batch.record import FOLDER, digest, digest_of_file, read_record
+from crossgrain.errors import DocumentError
+from crossgrain.language import _
+from crossgrain.recipe.recipe import Step
+
+if TYPE_CHECKING:
+    from crossgrain.pipeline import Stage
+
+Maker = Callable[[Step, Path], "Stage"]
+"""Makes a step ready; a function of a module, so that it can be named to another process."""
+
+_ENDINGS: Final = (".svg", ".svgz")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """The steps that every drawing goes through, with one choice of the variables.
+
+    Args:
+        steps: without variables.
+        name: the folder under which its drawings are written; empty where there is only one way.
+        folder: that of the recipe.
+        make: makes a step ready.
+        key: what the drawings depend on besides themselves, as one digest.
+        unit_mm: the length of one user unit where the maker states it, mm.
+    """
+
+    steps: tuple[Step, ...]
+    name: str
+    folder: Path
+    make: Maker
+    key: str
+    unit_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One drawing to go one way.
+
+    Args:
+        way: what is done.
+        source: the drawing.
+        target: where the result is written.
+        record: where what is known of it is kept.
+        name: what it is called to people: its path within the folder of outputs.
+        overwrite: whether a result that was altered by hand may go.
+    """
+
+    way: Way
+    source: Path
+    target: Path
+    record: Path
+    name: str
+    overwrite: bool = False
+
+
+def way(steps: Sequence[Step], *, name: str, folder: Path, make: Maker, unit_mm: float | None = None) -> Way:
+    """Make ready one way through the steps; everything its drawings depend on goes into its key.
+
+    Raises:
+        RecipeError: a step that cannot be made ready.
+    """
+    files = [file for step in steps for file in make(step, folder).files]
+    said = repr([(step.do, step.given) for step in steps])
+    parts = [__version__, said, repr(unit_mm), *(str(digest_of_file(file)) for file in files)]
+    key = digest(*(part.encode() for part in parts))
+    return Way(steps=tuple(steps), name=name, folder=folder, make=make, key=key, unit_mm=unit_mm)
+
+
+def drawings_in(folder: Path, outputs: Path) -> list[Path]:
+    """Return the drawings in a folder and those within it, in order of their names.
+
+    What lies in the folder of outputs is none, nor is what begins with a point. Links to files are followed, links to
+    folders are not: they may lead in a circle.
+
+    Args:
+        folder: the folder.
+        outputs: where results go.
+
+    Returns:
+        Paths from the folder on.
+
+    Raises:
+        DocumentError: no such folder, or results would be written over drawings.
+    """
+    if not folder.is_dir():
+        raise DocumentError(
+            _("There is no folder {folder}.").format(folder=folder), advice=_("Name the one that holds the drawings.")
+        )
+    inside, out = Path(os.path.realpath(folder)), Path(os.path.realpath(outputs))
+    if inside == out or inside.is_relative_to(out):
+        raise DocumentError(
+            _("Results in {outputs} could be written over the drawings in {folder}.").format(
+                outputs=outputs, folder=folder
+            ),
+            advice=_("Name another folder for them with -o."),
+        )
+    found = []
+    for place, folders, files in os.walk(inside):
+        here = Path(place)
+        folders[:] = sorted(name for name in folders if not name.startswith(".") and here / name != out)
+        found += [
+            (here / name).relative_to(inside)
+            for name in files
+            if name.lower().endswith(_ENDINGS) and not name.startswith(".")
+        ]
+    return sorted(found)
+
+
+def tasks(
+    folder: Path, outputs: Path, ways: Sequence[Way], drawings: Sequence[Path], *, overwrite: bool = False
+) -> Iterator[Task]:
+    """Return what is to be done: every drawing, every way."""
+    for one in ways:
+        for drawing in drawings:
+            name = Path(one.name) / drawing
+            yield Task(
+                way=one,
+                source=folder / drawing,
+                target=outputs / name,
+                record=outputs / FOLDER / f"{name}.json",
+                name=str(name),
+                overwrite=overwrite,
+            )
+
+
+def key_of(task: Task, data: bytes) -> str:
+    """Return all that a result depends on, as one digest."""
+    return digest(task.way.key.encode(), data)
+
+
+def is_up_to_date(task: Task) -> bool:
+    """Tell whether the result of a task stands there as it would be written again."""
+    record = read_record(task.record)
+    if not record or record.get("output") != digest_of_file(task.target):
+        return False
+    try:
+        return bool(record.get("key") == key_of(task, task.source.read_bytes()))
+    except OSError:
+        return False

@@ -1,0 +1,265 @@
+"""``crossgrain run``: put every drawing of a folder through a recipe."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Callable, Iterator, Sequence
+from itertools import product
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+import click
+
+from crossgrain.cli.amounts import LENGTH
+from crossgrain.cli.command import Command
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.program import COMMANDS
+from crossgrain.cli.show import say, show_json, show_table
+from crossgrain.language import _
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
+    from crossgrain.batch.tasks import Task, Way
+    from crossgrain.batch.work import Result
+    from crossgrain.recipe import Recipe
+
+_FILE: Final = click.Path(path_type=Path)
+_LOOK_EVERY: Final = 0.5
+"""How often --watch looks, in seconds."""
+
+_WORST: Final = {
+    "done": Exit.FINE,
+    "kept": Exit.FINE,
+    "found": Exit.FINDINGS,
+    "refused": Exit.REFUSED,
+    "lost": Exit.FAULT,
+    "fault": Exit.FAULT,
+}
+
+
+def _listed(_context: click.Context, _option: click.Parameter, text: str | None) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(part.strip() for part in (text or "").split(",") if part.strip()))
+
+
+def _pairs(_context: click.Context, _option: click.Parameter, texts: tuple[str, ...]) -> dict[str, str]:
+    pairs = {}
+    for text in texts:
+        name, sign, value = text.partition("=")
+        if not sign or not name.strip() or not value.strip():
+            raise click.BadParameter(_("Write it as body=size-12.toml."))
+        pairs[name.strip()] = value.strip()
+    return pairs
+
+
+@click.command(
+    "run",
+    cls=Command,
+    example="crossgrain run recut.toml drawings -o recut --cloths softer.toml,firmer.toml",
+    help=COMMANDS["run"].summary
+    + "\n\n"
+    + _(
+        "Every .svg and .svgz in the folder and the folders within it goes through all steps; its result appears under "
+        "the same name when it is whole. One that cannot be done stops none of the others. A run that was broken off "
+        "goes on where it stopped, and what is up to date is not done again. The drawings themselves are never "
+        "changed."
+    ),
+)
+@click.argument("recipe", metavar="RECIPE.toml", type=_FILE)
+@click.argument("folder", metavar="FOLDER", type=_FILE)
+@click.option("-o", "--output", "outputs", metavar="OUTDIR", type=_FILE, required=True, help=_("Where results go."))
+@click.option("--sizes", metavar="LIST", callback=_listed, help=_("Do it for each size: {size} of the recipe, 38,40."))
+@click.option(
+    "--cloths", metavar="LIST", callback=_listed, help=_("Do it for each cloth: {cloth} of the recipe, a.toml,b.toml.")
+)
+@click.option(
+    "--with", "given", metavar="NAME=TEXT", multiple=True, callback=_pairs, help=_("What another variable stands for.")
+)
+@click.option("--jobs", type=click.IntRange(1), help=_("How many drawings at a time; as many as there are cores."))
+@click.option("--overwrite", is_flag=True, help=_("Write over results that were altered by hand, too."))
+@click.option("--watch", is_flag=True, help=_("Stay, and do again what depends on a file whenever it is saved."))
+@click.option("--scale", type=LENGTH, help=_("The length of one user unit, where drawings do not say it."))
+@click.option("--json", "as_json", is_flag=True, help=_("Print the data as JSON."))
+def command(
+    recipe: Path,
+    folder: Path,
+    outputs: Path,
+    *,
+    sizes: tuple[str, ...],
+    cloths: tuple[str, ...],
+    given: dict[str, str],
+    jobs: int | None,
+    overwrite: bool,
+    watch: bool,
+    scale: float | None,
+    as_json: bool,
+) -> Exit:
+    """Run a recipe over a folder."""
+    from crossgrain.recipe import read_recipe
+
+    def once() -> Exit:
+        read = read_recipe(recipe)
+        ways = list(_ways(read, sizes, cloths, given, scale))
+        return _run(read.title or recipe.stem, folder, outputs, ways, jobs or os.cpu_count() or 1, overwrite, as_json)
+
+    return _again_and_again(once, [recipe, folder], outputs) if watch else once()
+
+
+def _ways(
+    recipe: Recipe, sizes: Sequence[str], cloths: Sequence[str], given: dict[str, str], scale: float | None
+) -> Iterator[Way]:
+    """Return one way for each choice of size and cloth."""
+    from crossgrain.batch.tasks import way
+    from crossgrain.cli.steps import stage_of
+
+    folder = recipe.files[0].parent
+    for size, cloth in product(sizes or (None,), cloths or (None,)):
+        chosen = dict(given)
+        if size is not None:
+            chosen["size"] = size
+        if cloth is not None:
+            chosen["cloth"] = cloth
+        name = "/".join(part for part in (size, cloth and Path(cloth).stem) if part)
+        yield way(recipe.filled(chosen), name=name, folder=folder, make=stage_of, unit_mm=scale)
+
+
+def _run(
+    title: str, folder: Path, outputs: Path, ways: Sequence[Way], jobs: int, overwrite: bool, as_json: bool
+) -> Exit:
+    from crossgrain.batch.record import forget_parts
+    from crossgrain.batch.reporting import PAGE, record_of, write_reports
+    from crossgrain.batch.tasks import drawings_in, tasks
+
+    began = time.time()
+    drawings = drawings_in(folder, outputs)
+    todo = list(tasks(folder, outputs, ways, drawings, overwrite=overwrite))
+    if not todo:
+        say(_("There are no drawings in {folder}.").format(folder=folder))
+        return Exit.FINDINGS
+    outputs.mkdir(parents=True, exist_ok=True)
+    results = {result.name: result for result in _results(todo, jobs)}
+    ordered = [results[task.name] for task in todo]
+    forget_parts(outputs, began)
+    write_reports(outputs, title, ordered)
+    if as_json:
+        show_json([{"name": one.name, "state": one.state, "findings": one.findings, "message": one.message}
+                   for one in ordered])  # fmt: skip
+    else:
+        _show(ordered)
+    for one in ordered:
+        for caution in (f for f in record_of(outputs, one).get("findings", ()) if f["severity"] == "caution"):
+            say(_("Caution: {name}: {message}").format(name=one.name, message=caution["message"]))
+    say(_("Open {page} to see every drawing before and after.").format(page=outputs / PAGE))
+    return max(_WORST[one.state] for one in ordered)
+
+
+def _show(results: Sequence[Result]) -> None:
+    from crossgrain.batch.reporting import state_in_words
+
+    show_table(
+        (_("drawing"), _("state"), _("to look at")),
+        [(one.name, state_in_words(one.state), str(one.findings or "")) for one in results],
+    )
+    for one in results:
+        if one.message:
+            say(f"{one.name}: {one.message}")
+
+
+def _results(todo: Sequence[Task], jobs: int) -> Iterator[Result]:
+    """Do everything and show how far it is; what was lost with a worker is tried once more, each by itself."""
+    from crossgrain.batch.running import Here, run
+
+    by_name = {task.name: task for task in todo}
+    with _progress(len(todo)) as said:
+        lost = []
+        with Here() if jobs == 1 or len(todo) == 1 else _pool(jobs) as executor:
+            for result in run(todo, executor, ahead=2 * jobs):
+                if result.state == "lost":
+                    lost.append(by_name[result.name])
+                    continue
+                said(result.name)
+                yield result
+        for task in lost:
+            with _pool(1) as executor:
+                [result] = run([task], executor)
+            said(result.name)
+            yield result
+
+
+def _pool(jobs: int) -> Executor:
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
+    from crossgrain.batch.running import leave_with_parent
+
+    # Spawned, not forked: a fork would carry along the threads that draw the bar, halted as they stand.
+    return ProcessPoolExecutor(jobs, get_context("spawn"), leave_with_parent)
+
+
+class _progress:  # noqa: N801  # used as a function
+    """Say after each drawing how far it is: as a bar on a terminal, as a line elsewhere."""
+
+    def __init__(self, total: int) -> None:
+        from rich.console import Console
+
+        self.total, self.count, self.began = total, 0, time.monotonic()
+        self.console = Console(stderr=True)
+        self.bar: Any = None
+
+    def __enter__(self) -> Callable[[str], None]:
+        if self.console.is_terminal:
+            from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+            columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), TextColumn("{task.description}"))
+            self.bar = Progress(*columns, console=self.console, transient=True)
+            self.bar.start()
+            self.task = self.bar.add_task("", total=self.total)
+        return self._done
+
+    def __exit__(self, *_about: object) -> None:
+        if self.bar is not None:
+            self.bar.stop()
+
+    def _done(self, name: str) -> None:
+        self.count += 1
+        if self.bar is not None:
+            self.bar.update(self.task, advance=1, description=name)
+            return
+        left = (time.monotonic() - self.began) / self.count * (self.total - self.count)
+        say(_("{count} of {total}, {left:.0f} s left: {name}").format(
+            count=self.count, total=self.total, left=left, name=name
+        ))  # fmt: skip
+
+
+def _again_and_again(once: Callable[[], Exit], sources: Sequence[Path], outputs: Path) -> Exit:
+    """Run, and run again whenever something that was read has changed, until the maker stops it."""
+    from crossgrain.errors import CrossgrainError
+
+    while True:
+        seen = _state_of(sources, outputs)
+        try:
+            once()
+        except CrossgrainError as error:
+            say(_("Error: {message}").format(message=error))
+        say(_("Watching; stop with Ctrl+C."))
+        while _state_of(sources, outputs) == seen:
+            time.sleep(_LOOK_EVERY)
+
+
+def _state_of(sources: Sequence[Path], outputs: Path) -> frozenset[tuple[str, int, int]]:
+    """Return names, sizes and times of all files of the recipe's folder and the drawings'."""
+    out = outputs.resolve()
+    found = set()
+    for source in sources:
+        top = source if source.is_dir() else source.parent
+        for place, folders, files in os.walk(top):
+            folders[:] = [name for name in folders if Path(place, name).resolve() != out and not name.startswith(".")]
+            for name in files:
+                if not name.startswith("."):
+                    try:
+                        state = os.stat(os.path.join(place, name))
+                    except OSError:
+                        continue
+                    found.add((os.path.join(place, name), state.st_size, state.st_mtime_ns))
+    return frozenset(found)

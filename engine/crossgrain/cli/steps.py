@@ -1,0 +1,176 @@
+"""Make a step of a recipe ready: it is read by the options of the command of its name, and by nothing else."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+from collections.abc import Iterator
+from dataclasses import replace
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from crossgrain.cli.change import Asked
+from crossgrain.cli.job import COMMON
+from crossgrain.cli.program import COMMANDS
+from crossgrain.errors import CrossgrainError, RecipeError
+from crossgrain.language import _
+from crossgrain.recipe.recipe import Recipe, Step, Value, nearest
+
+if TYPE_CHECKING:
+    from crossgrain.pipeline import Stage
+    from crossgrain.svg.journal import Entry
+
+VERBS: Final = ("mark", "reduce", "take-in", "true", "lengthen", "follow", "allow")
+"""The commands that change a drawing, in the order of the work."""
+
+_PIECE: Final = "piece"
+
+
+def stage_of(step: Step, folder: Path) -> Stage:
+    """Make a step ready.
+
+    Args:
+        step: a step without variables.
+        folder: that of the recipe which is run; files are looked for beside the step's own recipe, then there, then in
+            the working folder.
+
+    Raises:
+        RecipeError: what the step says is not what its command takes.
+    """
+    if faults := mistakes(step):
+        raise faults[0]
+    command = _command(step)
+    asked = Asked()
+    said = io.StringIO()
+    try:
+        with (
+            contextlib.redirect_stderr(said),
+            command.make_context(step.do, _words(command, step, folder), obj=asked) as context,
+        ):
+            command.invoke(context)
+    except click.UsageError as error:
+        raise step.fault(error.message) from error
+    except CrossgrainError as error:
+        raise step.fault(error.message, advice=error.advice) from error
+    assert asked.stage is not None, f"{step.do} changes no drawing"
+    return replace(
+        asked.stage,
+        # As the recipe says it: where its files lie on this machine is nothing to whoever opens the drawing.
+        given=tuple((key, _written(value)) for key, value in step.given if key != _PIECE and value),
+        files=tuple(_files(command, step, folder)),
+        remarks=tuple(line for line in said.getvalue().splitlines() if line),
+    )
+
+
+def _written(value: Value) -> str:
+    return "yes" if isinstance(value, bool) else "; ".join(value)
+
+
+def mistakes(step: Step) -> list[RecipeError]:
+    """Return what is wrong with the words of a step: a verb or an amount that is not known, or cannot be read."""
+    if step.do not in VERBS:
+        return [step.fault(_("There is no step {name}.").format(name=step.do), advice=nearest(step.do, VERBS))]
+    options = _options(_command(step))
+    found = []
+    for key, value in step.given:
+        if key not in options:
+            message = _("{step} does not know “{key}”.").format(step=step.do, key=key)
+            found.append(step.fault(message, advice=nearest(key, options), at=key))
+        elif wrong := _misread(options[key], value):
+            found.append(step.fault(f"“{key}”: {wrong}", at=key))
+    return found
+
+
+def _misread(option: click.Option, value: Value) -> str:
+    """Say what is wrong with a value of an option; nothing where it can be read."""
+    if isinstance(value, bool):
+        return _("it wants an amount, in quotes.") if _takes_text(option) else ""
+    if not _takes_text(option):
+        return _("it is said by true, or left out.")
+    if len(value) > 1 and not option.multiple:
+        return _("it can be given only once.")
+    if any("{" in text for text in value):
+        return ""
+    for text in value:
+        try:
+            option.type.convert(text, option, None)
+        except click.BadParameter as error:
+            return error.message
+    return ""
+
+
+def _takes_text(option: click.Option) -> bool:
+    return not option.is_flag
+
+
+def _command(step: Step) -> click.Command:
+    command: click.Command = import_module(COMMANDS[step.do].module).command
+    return command
+
+
+def _options(command: click.Command) -> dict[str, click.Option]:
+    """Return the options a recipe may give, by their words without the dashes."""
+    return {
+        word.removeprefix("--"): option
+        for option in command.params
+        if isinstance(option, click.Option)
+        for word in option.opts
+        if word.startswith("--") and (option.name not in COMMON or word == f"--{_PIECE}")
+    }
+
+
+def _words(command: click.Command, step: Step, folder: Path) -> list[str]:
+    """Return the command line that says what a step does; the drawings stand for any."""
+    options = _options(command)
+    words = ["IN.svg", "--output", "OUT.svg"]
+    for key, value in step.given:
+        if isinstance(value, bool):
+            words += [f"--{key}"] if value else []
+        elif isinstance(options[key].type, click.Path):
+            words += [f"--{key}={_found(text, step, folder)}" for text in value]
+        else:
+            words += [f"--{key}={text}" for text in value]
+    return words
+
+
+def _files(command: click.Command, step: Step, folder: Path) -> Iterator[Path]:
+    options = _options(command)
+    for key, value in step.given:
+        if isinstance(options[key].type, click.Path) and not isinstance(value, bool):
+            yield from (_found(text, step, folder) for text in value)
+
+
+def _found(text: str, step: Step, folder: Path) -> Path:
+    places = [step.file.parent / text, folder / text, Path(text)]
+    return next((place for place in places if place.exists()), places[0])
+
+
+def all_mistakes(recipe: Recipe) -> Iterator[RecipeError]:
+    """Return everything that is wrong with a recipe, before any of it is done."""
+    known = dict(recipe.variables)
+    for step in recipe.steps:
+        if faults := mistakes(step):
+            yield from faults
+        elif step.variables <= known.keys():
+            try:
+                stage_of(step.filled(known), recipe.files[0].parent)
+            except RecipeError as error:
+                yield error
+
+
+def step_of_entry(entry: Entry) -> Step:
+    """Return the step that does again what a line of a journal says."""
+    options = _options(_command(Step(do=entry.operation))) if entry.operation in VERBS else {}
+    given: list[tuple[str, Value]] = [(_PIECE, entry.pieces)] if entry.pieces else []
+    for key, text in entry.parameters:
+        option = options.get(key)
+        if option is not None and not _takes_text(option):
+            given.append((key, True))
+        elif option is not None and option.multiple:
+            given.append((key, tuple(part.strip() for part in text.split(";") if part.strip())))
+        else:
+            given.append((key, (text,)))
+    return Step(do=entry.operation, given=tuple(given))

@@ -1,0 +1,86 @@
+"""One page on a whole folder of drawings: what became of each, its girths and seams, and how it looks now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from html import escape
+from typing import Any, Final
+
+from crossgrain.language import _
+from crossgrain.model import Finding
+from crossgrain.output.report import document, finding_list
+from crossgrain.units import format_length
+
+PICTURED: Final = 100
+"""Drawings that are shown with their pieces; a page of more takes a browser longer than anyone waits."""
+
+_BODY: Final = "<!--body-->"
+
+
+def folder_report(title: str, lead: str, results: Iterable[tuple[str, str, Mapping[str, Any]]]) -> Iterator[str]:
+    """Write the page, part by part, so that its length costs no memory.
+
+    Args:
+        title: its heading.
+        lead: what was done, in a few words.
+        results: for each drawing its name, what became of it in words, and its record: ``girths``, ``seams``,
+            ``findings``, ``pictures``; empty where there is none.
+
+    Returns:
+        The parts of one HTML document that asks nothing of the network.
+    """
+    head, tail = document(title, [_BODY]).split(_BODY)
+    yield head
+    yield f"<h1>{escape(title)}</h1>\n<p>{escape(lead)}</p>\n"
+    for number, (name, state, record) in enumerate(results):
+        yield f"<h2>{escape(name)}</h2>\n<p>{escape(state)}</p>\n"
+        yield from _drawing(record, pictured=number < PICTURED)
+    yield tail
+
+
+def _drawing(record: Mapping[str, Any], *, pictured: bool) -> Iterator[str]:
+    findings = [Finding(**_finding(one)) for one in record.get("findings", ())]
+    if findings:
+        yield finding_list(sorted(findings, key=lambda one: one.severity != "caution")) + "\n"
+    if record.get("girths"):
+        yield _table(
+            _("Girths of all pieces together, by depth below their highest point"),
+            (_("depth"), _("before"), _("after")),
+            [[_length(one["depth"]), _length(one["before"]), _length(one["after"])] for one in record["girths"]],
+        )
+    if record.get("seams"):
+        yield _table(
+            _("Seams"),
+            (_("seam"), _("sides"), _("difference before"), _("after")),
+            [
+                [
+                    one["seam"],
+                    ", ".join(f"{side['piece']} {_length(side['length'])}" for side in one["sides"]),
+                    _length(one["before"]),
+                    _length(one["after"]),
+                ]
+                for one in record["seams"]
+            ],
+        )
+    if record.get("pictures") and pictured:
+        yield '<div class="pieces">\n'
+        for one in record["pictures"]:
+            yield f"<figure><figcaption><b>{escape(one['piece'])}</b></figcaption>\n{one['svg']}\n</figure>\n"
+        yield "</div>\n"
+
+
+def _finding(data: Mapping[str, Any]) -> dict[str, Any]:
+    place = data.get("position")
+    return {**data, "position": tuple(place) if place else None}
+
+
+def _table(caption: str, heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
+    def line(tag: str, cells: Iterable[str]) -> str:
+        return "<tr>" + "".join(f"<{tag}>{escape(cell)}</{tag}>" for cell in cells) + "</tr>"
+
+    body = "\n".join(line("td", row) for row in rows)
+    return f"<table><caption>{escape(caption)}</caption>\n{line('th', heads)}\n{body}\n</table>\n"
+
+
+def _length(mm: float | None) -> str:
+    return "" if mm is None else format_length(mm)

@@ -1,0 +1,97 @@
+"""Put a drawing through one step after another.
+
+A step is what a command does once its options are read: a function of the drawing and its pieces. Whether the options
+came from a command line or from a recipe is nothing to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from crossgrain.model.outcome import Outcome
+from crossgrain.model.pattern import Pattern
+from crossgrain.svg.drawing import Drawing
+from crossgrain.svg.journal import Entry, append
+from crossgrain.svg.pattern import pattern_of, update
+
+Deed = Callable[[Drawing, Pattern], Outcome[Pattern]]
+"""What is done to the pieces of a drawing. It leaves the drawing itself as it is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """One step that is ready to be done.
+
+    Args:
+        name: the verb, as ``reduce``.
+        deed: what is done.
+        pieces: ids or names of the pieces it is done to; all that are marked where none is named.
+        given: the parameters as the maker wrote them, for the drawing's journal.
+        files: what the step reads besides the drawing, as the file of a cloth.
+        remarks: sentences that hold whatever the drawing is.
+    """
+
+    name: str
+    deed: Deed
+    pieces: tuple[str, ...] = ()
+    given: tuple[tuple[str, str], ...] = ()
+    files: tuple[Path, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Passage:
+    """What a drawing went through.
+
+    Args:
+        before: the pieces the first step found.
+        outcome: the pieces after the last step, and all that was changed and found on the way.
+    """
+
+    before: Pattern
+    outcome: Outcome[Pattern]
+
+
+def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
+    """Do steps to a drawing, in order, with a line in its journal for each.
+
+    Each step reads the drawing as the one before it left it, just as if it had been written and read again between
+    them.
+
+    Args:
+        drawing: altered in place, in memory only.
+        stages: at least one.
+
+    Raises:
+        CrossgrainError: a step refuses the drawing. Those before it have altered it: throw it away.
+    """
+    passage: Passage | None = None
+    for stage in stages:
+        before = pattern_of(drawing, stage.pieces)
+        outcome = stage.deed(drawing, before)
+        update(drawing, before, outcome.value)
+        append(
+            drawing,
+            Entry(operation=stage.name, pieces=tuple(piece.id for piece in before.pieces), parameters=stage.given),
+        )
+        passage = Passage(before=before, outcome=outcome) if passage is None else _on_from(passage, before, outcome)
+    assert passage is not None, "a drawing is put through at least one step"
+    return passage
+
+
+def _on_from(passage: Passage, before: Pattern, outcome: Outcome[Pattern]) -> Passage:
+    """Return a passage with one more step; pieces that the step was not done to stay as they were."""
+    on = passage.outcome.then(outcome)
+    return Passage(
+        before=_joined(before, passage.before),
+        outcome=Outcome(value=_joined(passage.outcome.value, outcome.value), changes=on.changes, findings=on.findings),
+    )
+
+
+def _joined(pattern: Pattern, over: Pattern) -> Pattern:
+    """Return the pieces of two patterns; a piece that stands in both is as in the second."""
+    new = {piece.id: piece for piece in over.pieces}
+    kept = [new.pop(piece.id, piece) for piece in pattern.pieces]
+    return Pattern(pieces=(*kept, *new.values()))
