@@ -154,7 +154,8 @@ class TestRefusals:
     @pytest.mark.parametrize(
         ("how", "said"),
         [
-            ({"by": -90.0, "depth": 950.0}, "no 90 mm can be closed smoothly"),
+            ({"by": 10.0, "at": "kne", "keep": "line"}, "There is no level named kne"),
+            ({"by": -1100.0, "at": "hem"}, "beyond the waist"),
             ({"by": 10.0, "depth": 550.0, "blend": 0.0}, "A blend is a length above zero"),
             ({"by": 10.0, "at": "knee"}, "There is no level named knee"),
             ({"by": 10.0, "depth": 5000.0}, "No piece has the level"),
@@ -166,6 +167,43 @@ class TestRefusals:
         pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
         with pytest.raises(ParameterError, match=said):
             lengthen(pattern, Lengthening(**how))
+
+    @settings(max_examples=30)
+    @given(
+        legs(),
+        amounts.filter(bool),
+        st.floats(20.0, 160.0),
+        st.floats(0.01, 0.95),
+        st.sampled_from([-1.0, 1.0]),
+        st.sampled_from(["waist", "hem"]),
+    )
+    def test_a_level_too_near_to_an_end_says_how_far_is_far_enough(self, pair, by, blend, share, way, end):
+        """Half a blend from the waist; from the hem half a blend, and as much as is closed. As far, it is done, and
+        every piece is longer by all of it."""
+        pattern = sewn(*pair)
+        off = way * share * blend / 2.0
+        need = blend / 2.0 + (max(0.0, -by) if end == "hem" else 0.0)
+        lowest = bounds(pattern.pieces[0].edge("hem").line).top
+        how = Lengthening(by=by, depth=need + off if end == "waist" else lowest - need - off, blend=blend)
+        if off < 0.0:
+            with pytest.raises(ParameterError, match=f"beyond the {end}") as caught:
+                lengthen(pattern, how)
+            assert f"{math.ceil(-off)} mm farther" in caught.value.advice
+        else:
+            for old, now in zip(pattern.pieces, lengthen(pattern, how).value.pieces, strict=True):
+                assert tall(now) - tall(old) == pytest.approx(by, abs=1e-6)
+
+    @pytest.mark.parametrize(
+        "how", [{"by": 20.0, "depth": 990.0}, {"by": -20.0, "depth": 60.0}, {"by": -950.0, "at": "hem"}]
+    )
+    def test_the_blend_that_the_advice_says_is_possible_is(self, how):
+        pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        with pytest.raises(ParameterError) as caught:
+            lengthen(pattern, Lengthening(**how))
+        blend = float(caught.value.advice.split("at most ")[1].split()[0])
+        lengthen(pattern, Lengthening(**how, blend=blend))
+        with pytest.raises(ParameterError):
+            lengthen(pattern, Lengthening(**how, blend=blend + 1.0))
 
     def test_nothing_has_a_hem(self):
         with pytest.raises(ParameterError, match="No piece has a hem"):

@@ -18,7 +18,7 @@ from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_carried
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
-from crossgrain.model.girths import HEM, depth_frame
+from crossgrain.model.girths import HEM, WAIST, depth_frame
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
 from crossgrain.model.moved_edge import with_moved_edge
 from crossgrain.model.moved_piece import moved_piece
@@ -26,6 +26,7 @@ from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
+from crossgrain.tolerances import COINCIDENT
 
 BLEND = 100.0
 """Over what length a piece is opened where nothing is said, mm: half above the level, half below it. Closing takes as
@@ -87,7 +88,8 @@ def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
         The pattern. The length changes by the amount exactly; curves lie within 0.01 mm of the true image.
 
     Raises:
-        ParameterError: a level that is not known or that no piece crosses; no hem.
+        ParameterError: a level that is not known or that no piece crosses; one so near to the waist or the hem that
+            the blend would reach into it; no hem.
 
     >>> from crossgrain.kernel.path import Path
     >>> from crossgrain.model import Edge
@@ -100,6 +102,8 @@ def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
     drawn, pattern = pattern, with_screened_pieces(pattern)
     pieces = [piece for piece in pattern.pieces if not piece.cut.stabilised]
     depths: dict[str, float] = {}
+    if lengthening.at not in ("", HEM):
+        _depth(pattern, lengthening)  # a level that is not known is a slip, even where the hem slides whatever it is
     if lengthening.keep == "line" or lengthening.at == HEM:
         wanted = [piece for piece in pieces if HEM in piece.edge_names]
         where = _("a hem")
@@ -152,20 +156,40 @@ def _longer(piece: Piece, lengthening: Lengthening, depth: float | None) -> Piec
 
         return with_marks_carried(piece, edges, place, lambda dart: dart_points(piece, dart)[1])
     stretch = lengthening.blend + max(0.0, -lengthening.by)
-    lowest = bounds(piece.edge(HEM).line.mapped(frame)).top if HEM in piece.edge_names else None
-    if depth is None:
-        assert lowest is not None  # only pieces with a hem are longer there
-        return moved_piece(piece, _opened(frame, lowest - stretch, lengthening))
-    top = depth - lengthening.blend / 2.0
-    if lengthening.by < 0.0 and lowest is not None and top + stretch > lowest:
-        raise ParameterError(
-            _("Over {blend:.0f} mm no {by:.0f} mm can be closed smoothly.").format(
-                blend=lengthening.blend, by=-lengthening.by
-            ),
-            piece=piece.label,
-            advice=_("Give another level."),
-        )
+    top = depth - lengthening.blend / 2.0 if depth is not None else _hem_depth(piece) - stretch
+    _check_room(piece, (top, top + stretch), lengthening)
     return moved_piece(piece, _opened(frame, top, lengthening))
+
+
+def _hem_depth(piece: Piece) -> float:
+    return bounds(piece.edge(HEM).line.mapped(depth_frame(piece))).top
+
+
+def _check_room(piece: Piece, between: tuple[float, float], lengthening: Lengthening) -> None:
+    """Refuse a level so near to waist or hem that the blend would reach into it, where less than all of it moves."""
+    frame, (top, bottom) = depth_frame(piece), between
+    ends = {edge.name: bounds(edge.line.mapped(frame)) for edge in piece.edges if edge.name in (WAIST, HEM)}
+    over = {name: box.bottom - top if name == WAIST else bottom - box.top for name, box in ends.items()}
+    name, worst = max(over.items(), key=lambda item: item[1], default=("", 0.0))
+    if worst <= COINCIDENT:
+        return
+    is_at_hem = lengthening.at == HEM
+    blend = math.floor(lengthening.blend - (worst if is_at_hem else 2.0 * worst))
+    if is_at_hem:
+        advice = _("Give a blend of at most {blend} mm.") if blend > 0 else _("Change it by less.")
+    elif blend > 0:
+        advice = _("Give a level {more} mm farther from it, a blend of at most {blend} mm, or the hem.")
+    else:
+        advice = _("Give a level {more} mm farther from it, or the hem.")
+    raise ParameterError(
+        _("{by:.0f} mm opened or closed over a blend of {blend:.0f} mm reach {over:.0f} mm beyond the {edge}.").format(
+            by=abs(lengthening.by), blend=lengthening.blend, over=math.ceil(worst), edge=name
+        ),
+        piece=piece.label,
+        edge=name,
+        position=point_at_share(piece.edge(name).line, 0.5),
+        advice=advice.format(more=math.ceil(worst), blend=blend),
+    )
 
 
 def _opened(frame: Affine, top: float, lengthening: Lengthening) -> Map:
