@@ -138,3 +138,7 @@ no farther on so short a way than a millionth of a millionth of the stretch."""
 LENGTH_REACHED: Final = 1e-7
 """A length that a seam is brought to is reached within this: a tenth of COINCIDENT, so that both sides' errors together
 stay under it."""
+
+TRACED: Final = 1e-3
+"""An edge that lies nearer than this to what it traces is left as it is drawn, mm: ten times what is left of it where a
+draft is written to four decimals, and a tenth of ACCURACY."""
