@@ -12,13 +12,21 @@ from hypothesis import strategies as st
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Edge, Hold, Notch, Piece
-from crossgrain.model.zip_length import ZipLength, zip_length
+from crossgrain.model.zip_length import ZipLength, zip_lengths
+from crossgrain.model.zips import Zip
 from pieces import against, turned, upright_pieces
 
 SIDES = Path.polygon([(0, 0), (200, 0), (200, 240), (0, 240)]).segments
 EDGES = tuple(
     Edge(name=name, line=Path((side,))) for name, side in zip(("waist", "side", "hem", "centre"), SIDES, strict=True)
 )
+
+
+def zip_length(pieces, *opening):
+    """The one zip there is, if there is one."""
+    found = zip_lengths(pieces, *opening)
+    assert len(found) < 2
+    return found[0] if found else None
 
 
 def front(**more):
@@ -40,7 +48,7 @@ def test_however_the_piece_lies_the_notch_is_counted_from_the_waist(piece, share
 def test_the_extension_tells_it_before_any_notch_and_the_longest_counts():
     held = front(holds=(Hold(edge="centre", width=5.0, start=0.3, end=1.0),))
     notched = front(notches=(Notch(edge="centre", share=0.5), Notch(edge="side", share=0.1)))
-    assert zip_length([held, notched]) == ZipLength(piece="front", length=pytest.approx(168.0))
+    assert zip_length([held, notched]) == ZipLength(piece="front", edge="centre", length=pytest.approx(168.0))
     assert zip_length([notched]).length == pytest.approx(120.0)
     assert zip_length([held, replace(held, name="other", holds=(Hold(edge="centre", width=5.0),))]).piece == "other"
 
@@ -69,3 +77,10 @@ def test_where_nothing_marks_an_opening_there_is_no_zip(piece):
 def test_another_edge_may_be_the_opening():
     piece = front(holds=(Hold(edge="side", width=5.0, start=0.0, end=0.5),))
     assert zip_length([piece], "side").length == pytest.approx(120.0)
+
+
+def test_where_zips_are_marked_only_these_are_told_and_each_opening_once():
+    whole = front(zips=(Zip(edge="side"),), holds=(Hold(edge="centre", width=5.0),))
+    held = front(zips=(Zip(edge="side"), Zip(edge="hem")), holds=(Hold(edge="side", width=5.0, start=0.0, end=0.25),))
+    assert zip_lengths([whole]) == (ZipLength(piece="front", edge="side", length=240.0),)
+    assert [(one.edge, one.length) for one in zip_lengths([whole, held])] == [("side", 60.0), ("hem", 200.0)]

@@ -1,4 +1,4 @@
-"""How long the zip of an opening is, told by what is marked along the edge that opens."""
+"""How long the zips of a garment are, told by what is marked along the edges that open."""
 
 from __future__ import annotations
 
@@ -17,57 +17,72 @@ class ZipLength:
 
     Args:
         piece: the label of the piece that tells it.
-        length: along the stitch line, mm: from the waist to the end of the extension, or to the notch.
+        edge: the name of the edge that opens.
+        length: along the stitch line, mm.
     """
 
     piece: str
+    edge: str
     length: float
 
 
-def zip_length(pieces: Sequence[Piece], opening: str = OPENING) -> ZipLength | None:
-    """Return how long the zip of a garment is.
+def zip_lengths(pieces: Sequence[Piece], opening: str = OPENING) -> tuple[ZipLength, ...]:
+    """Return how long the zips of a garment are, one for each name of an edge that opens.
 
-    What is held along the opening's edge is the extension on which the zip lies; it tells the length. Where nothing is
-    held, a notch on the edge marks the zip's lower end: the one farthest from the waist, and the length is counted from
-    there to the waist end.
+    Where zips are marked, these are told. Where none is, an extension held along the opening's edge, or a notch on it,
+    still tells that there is one. A piece that is stabilised, as a facing, tells nothing: it follows the others.
 
     Args:
-        pieces: the garment's pieces. One that is stabilised, as a facing, tells nothing: it follows the others.
-        opening: the name of the edge that opens.
+        pieces: the garment's pieces.
+        opening: the name of the edge that opens where no zip is marked.
 
     Returns:
-        The longest opening there is, or None where nothing marks one.
+        Of each opening the longest that is told: an extension's length before a notch's place, that before the edge's.
 
     >>> from crossgrain.kernel.path import Path
     >>> from crossgrain.model import Edge, Hold
     >>> sides = Path.polygon([(0, 0), (200, 0), (200, 160), (0, 160)]).segments
     >>> names = ("waist", "side", "hem", "centre")
     >>> edges = tuple(Edge(name=name, line=Path((side,))) for name, side in zip(names, sides))
-    >>> zip_length([Piece(id="front", edges=edges, holds=(Hold(edge="centre", width=5.0),))])
-    ZipLength(piece='front', length=160.0)
+    >>> zip_lengths([Piece(id="front", edges=edges, holds=(Hold(edge="centre", width=5.0),))])
+    (ZipLength(piece='front', edge='centre', length=160.0),)
     """
-    own = [piece for piece in pieces if not piece.cut.stabilised and opening in piece.edge_names]
-    held = [
-        ZipLength(piece=piece.label, length=(hold.end - hold.start) * path_length(piece.edge(opening).line))
-        for piece in own
-        for hold in piece.holds
-        if hold.edge == opening
-    ]
-    found = held or [one for one in (_to_notch(piece, opening) for piece in own) if one is not None]
-    return max(found, key=lambda one: one.length, default=None)
+    own = [piece for piece in pieces if not piece.cut.stabilised]
+    names = dict.fromkeys(zip.edge for piece in own for zip in piece.zips)
+    out = []
+    for name in names or (opening,):
+        there = [piece for piece in own if name in piece.edge_names]
+        for lengths in (
+            [(_held(piece, name), piece) for piece in there],
+            [(_to_notch(piece, name), piece) for piece in there],
+            [(path_length(piece.edge(name).line), piece) for piece in there if names],
+        ):
+            told = [(length, piece) for length, piece in lengths if length > 0.0]
+            if told:
+                length, piece = max(told, key=lambda one: one[0])
+                out.append(ZipLength(piece=piece.label, edge=name, length=length))
+                break
+    return tuple(out)
 
 
-def _to_notch(piece: Piece, opening: str) -> ZipLength | None:
-    shares = [notch.share for notch in piece.notches if notch.edge == opening]
+def _held(piece: Piece, edge: str) -> float:
+    """Return how long the extension held along an edge is, mm; 0 without one."""
+    shares = [hold.end - hold.start for hold in piece.holds if hold.edge == edge]
+    return max(shares, default=0.0) * path_length(piece.edge(edge).line)
+
+
+def _to_notch(piece: Piece, edge: str) -> float:
+    """Return how far it is along an edge from its waist end to the notch farthest from there, mm; 0 without one."""
+    shares = [notch.share for notch in piece.notches if notch.edge == edge]
     if not shares:
-        return None
-    farthest = max(shares) if _starts_at_waist(piece, opening) else 1.0 - min(shares)
-    return ZipLength(piece=piece.label, length=farthest * path_length(piece.edge(opening).line))
+        return 0.0
+    farthest = max(shares) if _starts_at_waist(piece, edge) else 1.0 - min(shares)
+    return farthest * path_length(piece.edge(edge).line)
 
 
-def _starts_at_waist(piece: Piece, opening: str) -> bool:
-    """Tell whether the edge of an opening starts at the waist, or without one at its upper end on the page."""
-    line = piece.edge(opening).line
+def _starts_at_waist(piece: Piece, edge: str) -> bool:
+    """Tell whether an edge starts at the waist, or without one at its upper end on the page."""
+    line = piece.edge(edge).line
     if WAIST in piece.edge_names:
         waist = piece.edge(WAIST).line
         first, last = (
