@@ -37,11 +37,16 @@ class Result:
     findings: int = 0
 
 
+def kept(task: Task) -> Result | None:
+    """Return the result of a drawing that stands there as it would be written again; None of one that is to be done."""
+    if not is_up_to_date(task):
+        return None
+    return Result(name=task.name, state="kept", findings=len(read_record(task.record).get("findings", ())))
+
+
 def do(task: Task) -> Result:
     """Do one drawing; whatever is wrong with it is in the result."""
     try:
-        if is_up_to_date(task):
-            return Result(name=task.name, state="kept", findings=len(read_record(task.record).get("findings", ())))
         return _done(task)
     except CrossgrainError as error:
         return Result(name=task.name, state="refused", message=str(error))

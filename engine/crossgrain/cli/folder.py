@@ -163,20 +163,26 @@ def _show(results: Sequence[Result]) -> None:
     )
     for one in results:
         if one.message:
-            say(f"{one.name}: {one.message}")
+            say(one.message if one.message.startswith(Path(one.name).name) else f"{one.name}: {one.message}")
 
 
 def _results(todo: Sequence[Task], jobs: int) -> Iterator[Result]:
     """Do everything and show how far it is; what was lost with a worker is tried once more, each by itself."""
     from crossgrain.batch.running import Here, run
+    from crossgrain.batch.work import kept
 
-    by_name = {task.name: task for task in todo}
-    with _progress(len(todo)) as said:
+    stale = {}
+    for task in todo:
+        if (result := kept(task)) is None:
+            stale[task.name] = task
+        else:
+            yield result
+    with _progress(len(stale)) as said:
         lost = []
-        with Here() if jobs == 1 or len(todo) == 1 else _pool(jobs) as executor:
-            for result in run(todo, executor, ahead=2 * jobs):
+        with Here() if jobs == 1 or len(stale) <= 1 else _pool(jobs) as executor:
+            for result in run(stale.values(), executor, ahead=2 * jobs):
                 if result.state == "lost":
-                    lost.append(by_name[result.name])
+                    lost.append(stale[result.name])
                     continue
                 said(result.name)
                 yield result

@@ -35,13 +35,16 @@ def command(source: Path, output: Path | None, overwrite: bool, scale: float | N
     from crossgrain.files import write_text
     from crossgrain.recipe import Recipe, write_recipe
     from crossgrain.svg.journal import entries
+    from crossgrain.svg.pattern import pattern_of
     from crossgrain.svg.reader import read_drawing
 
-    done = entries(read_drawing(source, unit_mm=scale))
+    drawing = read_drawing(source, unit_mm=scale)
+    done = entries(drawing)
     if not done:
         say(_("The journal of {drawing} is empty: nothing was done to it yet.").format(drawing=source.name))
         return Exit.FINDINGS
-    recipe = Recipe(steps=tuple(step_of_entry(entry) for entry in done))
+    pieces = frozenset(piece.id for piece in pattern_of(drawing).pieces)
+    recipe = Recipe(steps=tuple(step_of_entry(entry, pieces) for entry in done))
     text = write_recipe(recipe, remarks=[_("What was done to {drawing}.").format(drawing=source.name)])
     if output is None:
         click.echo(text, nl=False)

@@ -161,10 +161,15 @@ def all_mistakes(recipe: Recipe) -> Iterator[RecipeError]:
                 yield error
 
 
-def step_of_entry(entry: Entry) -> Step:
-    """Return the step that does again what a line of a journal says."""
+def step_of_entry(entry: Entry, pieces: frozenset[str]) -> Step:
+    """Return the step that does again what a line of a journal says.
+
+    Args:
+        entry: the line.
+        pieces: the ids of all pieces of the drawing; what was done to all of them is done to all of another one.
+    """
     options = _options(_command(Step(do=entry.operation))) if entry.operation in VERBS else {}
-    given: list[tuple[str, Value]] = [(_PIECE, entry.pieces)] if entry.pieces else []
+    given: list[tuple[str, Value]] = [(_PIECE, entry.pieces)] if not pieces <= set(entry.pieces) else []
     for key, text in entry.parameters:
         option = options.get(key)
         if option is not None and not _takes_text(option):
