@@ -1,4 +1,4 @@
-"""How long the zips of a garment are, told by what is marked along the edges that open."""
+"""How long the zip of an opening is, told by what is marked along the edge that opens."""
 
 from __future__ import annotations
 
@@ -29,46 +29,62 @@ class ZipLength:
 def zip_lengths(pieces: Sequence[Piece], opening: str = OPENING) -> tuple[ZipLength, ...]:
     """Return how long the zips of a garment are, one for each name of an edge that opens.
 
-    Where zips are marked, these are told. Where none is, an extension held along the opening's edge, or a notch on it,
-    still tells that there is one. A piece that is stabilised, as a facing, tells nothing: it follows the others.
+    Where zips are marked, these are told, along the whole of their edge if neither extension nor notch says less. Where
+    none is marked, an extension or a notch on the opening's edge still tells that there is one.
 
     Args:
         pieces: the garment's pieces.
         opening: the name of the edge that opens where no zip is marked.
+    """
+    own = [piece for piece in pieces if not piece.cut.stabilised]
+    marked = dict.fromkeys(zip.edge for piece in own for zip in piece.zips)
+    found = [
+        zip_length(own, name) or (_longest([(_whole(piece, name), piece) for piece in own], name) if marked else None)
+        for name in marked or (opening,)
+    ]
+    return tuple(one for one in found if one is not None)
+
+
+def zip_length(pieces: Sequence[Piece], opening: str = OPENING) -> ZipLength | None:
+    """Return how long the zip along an opening is, by what is marked on its edge.
+
+    What is held along the edge is the extension on which the zip lies; it tells the length. Where nothing is held, a
+    notch on the edge marks the zip's lower end: the one farthest from the waist, and the length is counted from there
+    to the waist end. A piece that is stabilised, as a facing, tells nothing: it follows the others.
+
+    Args:
+        pieces: the garment's pieces.
+        opening: the name of the edge that opens.
 
     Returns:
-        Of each opening the longest that is told: an extension's length before a notch's place, that before the edge's.
+        The longest there is, or None where nothing marks one.
 
     >>> from crossgrain.kernel.path import Path
     >>> from crossgrain.model import Edge, Hold
     >>> sides = Path.polygon([(0, 0), (200, 0), (200, 160), (0, 160)]).segments
     >>> names = ("waist", "side", "hem", "centre")
     >>> edges = tuple(Edge(name=name, line=Path((side,))) for name, side in zip(names, sides))
-    >>> zip_lengths([Piece(id="front", edges=edges, holds=(Hold(edge="centre", width=5.0),))])
-    (ZipLength(piece='front', edge='centre', length=160.0),)
+    >>> zip_length([Piece(id="front", edges=edges, holds=(Hold(edge="centre", width=5.0),))])
+    ZipLength(piece='front', edge='centre', length=160.0)
     """
     own = [piece for piece in pieces if not piece.cut.stabilised]
-    names = dict.fromkeys(zip.edge for piece in own for zip in piece.zips)
-    out = []
-    for name in names or (opening,):
-        there = [piece for piece in own if name in piece.edge_names]
-        for lengths in (
-            [(_held(piece, name), piece) for piece in there],
-            [(_to_notch(piece, name), piece) for piece in there],
-            [(path_length(piece.edge(name).line), piece) for piece in there if names],
-        ):
-            told = [(length, piece) for length, piece in lengths if length > 0.0]
-            if told:
-                length, piece = max(told, key=lambda one: one[0])
-                out.append(ZipLength(piece=piece.label, edge=name, length=length))
-                break
-    return tuple(out)
+    return _longest([(_held(piece, opening), piece) for piece in own], opening) or _longest(
+        [(_to_notch(piece, opening), piece) for piece in own], opening
+    )
+
+
+def _longest(told: Sequence[tuple[float, Piece]], edge: str) -> ZipLength | None:
+    length, piece = max(told, key=lambda one: one[0], default=(0.0, None))
+    return ZipLength(piece=piece.label, edge=edge, length=length) if piece is not None and length > 0.0 else None
+
+
+def _whole(piece: Piece, edge: str) -> float:
+    return path_length(piece.edge(edge).line) if edge in piece.edge_names else 0.0
 
 
 def _held(piece: Piece, edge: str) -> float:
     """Return how long the extension held along an edge is, mm; 0 without one."""
-    shares = [hold.end - hold.start for hold in piece.holds if hold.edge == edge]
-    return max(shares, default=0.0) * path_length(piece.edge(edge).line)
+    return max((hold.end - hold.start for hold in piece.holds if hold.edge == edge), default=0.0) * _whole(piece, edge)
 
 
 def _to_notch(piece: Piece, edge: str) -> float:
@@ -76,8 +92,7 @@ def _to_notch(piece: Piece, edge: str) -> float:
     shares = [notch.share for notch in piece.notches if notch.edge == edge]
     if not shares:
         return 0.0
-    farthest = max(shares) if _starts_at_waist(piece, edge) else 1.0 - min(shares)
-    return farthest * path_length(piece.edge(edge).line)
+    return (max(shares) if _starts_at_waist(piece, edge) else 1.0 - min(shares)) * _whole(piece, edge)
 
 
 def _starts_at_waist(piece: Piece, edge: str) -> bool:
