@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from crossgrain.errors import InputError
 from crossgrain.model import CutInstruction, Dart, Hold, Notch
 from crossgrain.model.grain import GrainTurn
+from crossgrain.model.marks import NOTCH_KINDS
 from crossgrain.model.wanted import Spot, WantedGrain, WantedNotch
 from crossgrain.notation.cutting import read_cut, read_grain, read_grain_turn, write_cut, write_grain_turn
 from crossgrain.notation.marks import (
@@ -37,17 +38,17 @@ def near(value):
 # --- Laws --------------------------------------------------------------------------------------------------------
 
 
-@given(names, shares, st.sampled_from([1, 2, 3]))
-def test_notches(edge, share, count):
-    read = read_notch(write_notch(Notch(edge=edge, share=share, count=count)))
-    assert (read.edge, read.count, read.at.along) == (edge, count, None)
+@given(names, shares, st.sampled_from([1, 2, 3]), st.sampled_from(NOTCH_KINDS))
+def test_notches(edge, share, count, kind):
+    read = read_notch(write_notch(Notch(edge=edge, share=share, count=count, kind=kind)))
+    assert (read.edge, read.count, read.kind, read.at.along) == (edge, count, kind, None)
     assert read.at.share == pytest.approx(share, abs=1e-8)
 
 
-@given(names, shares, lengths, lengths, angles)
-def test_darts(edge, share, width, depth, lean):
-    read = read_dart(write_dart(Dart(edge=edge, share=share, width=width, depth=depth, lean_rad=lean)))
-    assert read.edge == edge
+@given(names, shares, lengths, lengths, angles, st.one_of(st.just(0.0), lengths))
+def test_darts(edge, share, width, depth, lean, drill):
+    read = read_dart(write_dart(Dart(edge=edge, share=share, width=width, depth=depth, lean_rad=lean, drill=drill)))
+    assert (read.edge, read.drill) == (edge, near(drill))
     assert (read.at.share, read.width, read.depth, read.lean_rad) == (
         pytest.approx(share, abs=1e-8),
         near(width),
@@ -141,6 +142,22 @@ def test_notches_by_hand(text, wanted):
     assert (notch.at.share, notch.at.along and pytest.approx(notch.at.along), notch.count) == wanted
 
 
+@pytest.mark.parametrize(
+    ("text", "count", "kind"),
+    [
+        ("side=50% V", 1, "V"),
+        ("side=50% double V", 2, "V"),
+        ("side=50% v double", 2, "V"),
+        ("side=120 mm triple T", 3, "T"),
+        ("side=50% single slit", 1, "slit"),
+        ("node 12 double T", 2, "T"),
+    ],
+)
+def test_the_kind_of_a_notch_by_hand(text, count, kind):
+    notch = read_notch(text)
+    assert (notch.count, notch.kind) == (count, kind)
+
+
 def test_names_keep_their_order():
     assert read_names(" waist  side-seam Säume ") == ("waist", "side-seam", "Säume")
 
@@ -160,6 +177,8 @@ def test_an_empty_list_is_empty():
         (read_notch, "=50%", "cannot be the name"),
         (read_notch, "side=50", "no unit"),
         (read_notch, "side=50% quadruple", "quadruple"),
+        (read_notch, "side=50% V T", "50% V"),
+        (read_notch, "V", "does not name an edge"),
         (read_notch, "side=101%", "101"),
         (read_spot, "50", "no unit"),
         (read_dart, "waist=50% depth 90mm", "no width or no depth"),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal, TypeVar, get_args
 
+from crossgrain.errors import CollapseError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.area import centroid, winding
 from crossgrain.kernel.length import path_length, place_at, run
@@ -18,6 +20,7 @@ from crossgrain.model.marks import Hold
 from crossgrain.model.notch_lines import notch_lines
 from crossgrain.model.piece import Piece
 from crossgrain.model.pressing_lines import crease_line, fold_lines
+from crossgrain.model.sewing_marks import Topstitching
 from crossgrain.model.topstitching_line import topstitching_line
 
 M = TypeVar("M")
@@ -63,13 +66,19 @@ def mark_lines(piece: Piece, kinds: Collection[MarkKind] = MARK_KINDS) -> tuple[
         "loop": lambda: _all(piece, piece.loops, loop_lines),
         "button": lambda: _all(piece, piece.buttons, button_lines),
         "buttonhole": lambda: _all(piece, piece.buttonholes, buttonhole_lines),
-        "topstitch": lambda: [topstitching_line(piece, one) for one in piece.topstitching],
+        "topstitch": lambda: _all(piece, piece.topstitching, _topstitching),
     }
     return tuple(MarkLine(kind=kind, line=line) for kind in drawn if kind in kinds for line in drawn[kind]())
 
 
 def _all(piece: Piece, marks: Iterable[M], lines: Callable[[Piece, M], Iterable[Path]]) -> Iterator[Path]:
     return (line for mark in marks for line in lines(piece, mark))
+
+
+def _topstitching(piece: Piece, stitching: Topstitching) -> Iterator[Path]:
+    # An edge that was bent too much for it in the editor has none; a check says so.
+    with suppress(CollapseError):
+        yield topstitching_line(piece, stitching)
 
 
 def _polyline(points: tuple[Point, ...]) -> Path:

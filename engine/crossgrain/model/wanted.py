@@ -15,7 +15,7 @@ from crossgrain.kernel.length import path_length
 from crossgrain.language import _
 from crossgrain.model.edge_at import edge_at
 from crossgrain.model.grain import GrainTurn, grain_from
-from crossgrain.model.marks import Dart, Hold, Notch
+from crossgrain.model.marks import Dart, Hold, Notch, NotchKind
 from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT
@@ -81,16 +81,18 @@ class WantedNotch:
         edge: the name of the edge; empty where the place is one on the whole outline, which tells the edge.
         at: the place.
         count: 1, 2 or 3.
+        kind: a slit, a V or a T.
     """
 
     edge: str
     at: Spot | OutlineSpot
     count: Literal[1, 2, 3] = 1
+    kind: NotchKind = "slit"
 
     def on(self, piece: Piece) -> Notch:
         """Place it on a piece."""
         edge, share = _edge_and_share(piece, self.edge, self.at)
-        return Notch(edge=edge, share=share, count=self.count)
+        return Notch(edge=edge, share=share, count=self.count, kind=self.kind)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,12 +104,13 @@ class WantedDart:
     width: float
     depth: float
     lean_rad: float = 0.0
+    drill: float = 0.0
 
     def on(self, piece: Piece) -> Dart:
         """Place it on a piece.
 
         Raises:
-            ParameterError: the mouth reaches beyond an end of the edge.
+            ParameterError: the mouth reaches beyond an end of the edge, or the drill hole beyond the mouth.
         """
         edge, share = _edge_and_share(piece, self.edge, self.at)
         length = path_length(piece.edge(edge).line)
@@ -120,7 +123,26 @@ class WantedDart:
                 edge=edge,
                 advice=_("Place it farther from the end, or make it narrower."),
             )
-        return Dart(edge=edge, share=share, width=self.width, depth=self.depth, lean_rad=self.lean_rad)
+        check_drill(self.drill, self.depth, edge)
+        return Dart(
+            edge=edge, share=share, width=self.width, depth=self.depth, lean_rad=self.lean_rad, drill=self.drill
+        )
+
+
+def check_drill(drill: float, depth: float, edge: str) -> None:
+    """Refuse a drill hole that would not lie in its dart.
+
+    Raises:
+        ParameterError: it lies as far short of the tip as the dart is deep, or farther.
+    """
+    if drill >= depth:
+        raise ParameterError(
+            _("A drill hole {drill:.1f} mm short of the tip lies outside a dart {depth:.1f} mm deep.").format(
+                drill=drill, depth=depth
+            ),
+            edge=edge,
+            advice=_("Give a shorter distance, as 10mm."),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,11 +1,11 @@
 """The written form of marks: what a maker types, and what stands in a drawing's attributes.
 
-=============  ==========================================================================
-a notch        ``side=50%``, ``side=120mm double``, ``node 12``
-a dart         ``waist=45% width 20mm depth 110mm``, ``… lean 3°``, ``node 12 width 20mm depth 110mm``
+=============  ======================================================================================
+a notch        ``side=50%``, ``side=120mm double``, ``side=50% V``, ``side=50% triple T``, ``node 12``
+a dart         ``waist=45% width 20mm depth 110mm``, ``… lean 3° drill 10mm``, ``node 12 width 20mm depth 110mm``
 a hold         ``centre=5mm``, ``centre=5mm from 0% to 80%``
 a width        ``hem=30mm``
-=============  ==========================================================================
+=============  ======================================================================================
 
 A place on an edge is a share of it or a length from its start; several marks are parted by semicolons. What is written
 here is read here: both directions stand side by side.
@@ -13,11 +13,12 @@ here is read here: both directions stand side by side.
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from collections.abc import Mapping
+from typing import Final, Literal, TypeVar
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
-from crossgrain.model.marks import Dart, Hold, Notch
+from crossgrain.model.marks import Dart, Hold, Notch, NotchKind
 from crossgrain.model.wanted import END, START, WantedDart, WantedHold, WantedNotch
 from crossgrain.notation.words import (
     edge_and_rest,
@@ -31,23 +32,37 @@ from crossgrain.notation.words import (
 )
 from crossgrain.units import parse_angle, parse_length
 
+T = TypeVar("T")
+
 _COUNTS: Final[dict[str, Literal[1, 2, 3]]] = {"single": 1, "double": 2, "triple": 3}
+_KINDS: Final[dict[str, NotchKind]] = {"slit": "slit", "V": "V", "v": "V", "T": "T", "t": "T"}
 
 
 def read_notch(text: str) -> WantedNotch:
-    """Read a notch: an edge, a place on it, and ``double`` or ``triple`` where it is.
+    """Read a notch: an edge, a place on it, ``double`` or ``triple`` where it is, and its kind unless it is a slit.
 
-    >>> read_notch("side=50% double")
-    WantedNotch(edge='side', at=Spot(share=0.5, along=None), count=2)
+    >>> read_notch("side=50% double V")
+    WantedNotch(edge='side', at=Spot(share=0.5, along=None), count=2, kind='V')
     >>> read_notch("node 12").at.node
     12
     """
-    edge, rest = place_and_rest(text, _("side=50% or side=120mm double"))
-    words = rest.rsplit(None, 1)
-    count: Literal[1, 2, 3] = 1
-    if len(words) == 2 and words[1] in _COUNTS:
-        rest, count = words[0], _COUNTS[words[1]]
-    return WantedNotch(edge=edge, at=read_spot(rest) if edge else read_outline_spot(rest), count=count)
+    edge, rest = place_and_rest(text, _("side=50% or side=120mm double V"))
+    rest, kind = _last_word(rest, _KINDS)
+    rest, count = _last_word(rest, _COUNTS)
+    if kind is None:  # V double says the same as double V
+        rest, kind = _last_word(rest, _KINDS)
+    return WantedNotch(
+        edge=edge,
+        at=read_spot(rest) if edge else read_outline_spot(rest),
+        count=count or 1,
+        kind=kind or "slit",
+    )
+
+
+def _last_word(text: str, words: Mapping[str, T]) -> tuple[str, T | None]:
+    """Take a key word off the end of a text: the text before it and what it stands for, None for no such word."""
+    parts = text.rsplit(None, 1)
+    return (parts[0], words[parts[1]]) if len(parts) == 2 and parts[1] in words else (text, None)
 
 
 def write_notch(notch: Notch) -> str:
@@ -56,19 +71,20 @@ def write_notch(notch: Notch) -> str:
     >>> write_notch(Notch(edge="side", share=0.5, count=2))
     'side=50% double'
     """
-    count = {number: f" {word}" for word, number in _COUNTS.items()}
-    return f"{notch.edge}={write_share(notch.share)}{count[notch.count] if notch.count > 1 else ''}"
+    words = [word for word, number in _COUNTS.items() if number == notch.count > 1]
+    words += [notch.kind] if notch.kind != "slit" else []
+    return " ".join([f"{notch.edge}={write_share(notch.share)}", *words])
 
 
 def read_dart(text: str) -> WantedDart:
-    """Read a dart: an edge, where the middle of its mouth lies on it, its width, its depth and how it leans.
+    """Read a dart: an edge, where the middle of its mouth lies on it, its width, its depth, how it leans, its drill hole.
 
     >>> read_dart("waist=45% width 20mm depth 110mm").depth
     110.0
     """
     example = _("waist=45% width 20mm depth 110mm")
     edge, rest = place_and_rest(text, example)
-    at, given = keyed(rest, ("width", "depth", "lean"))
+    at, given = keyed(rest, ("width", "depth", "lean", "drill"))
     if "width" not in given or "depth" not in given:
         raise ParameterError(
             _("“{text}” gives a dart no width or no depth.").format(text=text.strip()),
@@ -80,6 +96,7 @@ def read_dart(text: str) -> WantedDart:
         width=parse_length(given["width"]),
         depth=parse_length(given["depth"]),
         lean_rad=parse_angle(given["lean"]) if "lean" in given else 0.0,
+        drill=parse_length(given["drill"]) if "drill" in given else 0.0,
     )
 
 
@@ -91,9 +108,9 @@ def write_dart(dart: Dart) -> str:
     """
     leaning = write_angle(dart.lean_rad)
     lean = f" lean {leaning}" if leaning != write_angle(0.0) else ""
-    return (
-        f"{dart.edge}={write_share(dart.share)} width {write_length(dart.width)} depth {write_length(dart.depth)}{lean}"
-    )
+    drill = f" drill {write_length(dart.drill)}" if dart.drill else ""
+    sizes = f"width {write_length(dart.width)} depth {write_length(dart.depth)}"
+    return f"{dart.edge}={write_share(dart.share)} {sizes}{lean}{drill}"
 
 
 def read_hold(text: str) -> WantedHold:

@@ -14,7 +14,9 @@ from crossgrain.kernel.remembering import Remembered
 from crossgrain.language import _
 from crossgrain.model.follows import Follows
 from crossgrain.model.piece import listed
-from crossgrain.notation.follows import read_followed, read_follows
+from crossgrain.model.traces import Traces
+from crossgrain.model.zips import Zip
+from crossgrain.notation.follows import read_dependence, read_followed, write_dependence
 from crossgrain.notation.words import read_list
 from crossgrain.svg.corner_text import read_corners
 from crossgrain.svg.names import crossgrain
@@ -32,6 +34,11 @@ ATTRIBUTES: Final = (
     "notches",
     "darts",
     "holds",
+    "creases",
+    "loops",
+    "buttons",
+    "buttonholes",
+    "topstitching",
     "allowances",
     "follows",
     "followed",
@@ -111,13 +118,18 @@ class Facts:
             places=places if len(places) == count else (),
         )
 
-    def follows(self) -> tuple[Follows, ...]:
-        """Read what edges follow, each with the lengths it had when it last did."""
+    def dependences(self) -> tuple[Follows | Traces | Zip, ...]:
+        """Read what edges depend on, each with the lengths it had when it last was brought up to date."""
         was = dict(self.each("followed", read_followed))
-        return tuple(
-            replace(one, was=was[one.edge]) if len(was.get(one.edge, ())) == len(one.terms) else one
-            for one in self.each("follows", read_follows)
-        )
+
+        def noted(one: Follows | Traces | Zip) -> Follows | Traces | Zip:
+            if isinstance(one, Follows):
+                lengths = was.get(one.edge, ())
+                return replace(one, was=lengths) if len(lengths) == len(one.terms) else one
+            lengths = was.get(write_dependence(one), ())
+            return replace(one, was=lengths[0]) if isinstance(one, Zip) and len(lengths) == 1 else one
+
+        return tuple(noted(one) for one in self.each("follows", read_dependence))
 
     def fault(self, name: str, error: CrossgrainError) -> DocumentError:
         """Return what is wrong with an attribute as an error that names it and the outline."""

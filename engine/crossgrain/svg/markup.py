@@ -11,9 +11,14 @@ corners        where each edge begins, as a share of the outline from its start,
                outwards: ``0% 92°; 18.2% 85°; …``; after ``against:`` the edges run against the line
 stood          where these corners stood in the drawing, mm: ``12,30; 200,31; …``. A hint, which may be missing
 grain          its turn from the chords of edges, the steadiest first: ``0.4° from centre; 91° from hem``
-notches        ``side=50%; inseam=40% double``
-darts          ``waist=45% width 20mm depth 110mm``
+notches        ``side=50%; inseam=40% double V``
+darts          ``waist=45% width 20mm depth 110mm drill 10mm``
 holds          ``centre=5mm from 0% to 80%``
+creases        ``hem=50% to 80%``: from an edge along the grain, so much of the way to the other side
+loops          ``waist=25% width 10mm``
+buttons        ``waist=95% 15mm by 3mm from 12mm``: diameter, thickness, distance from the edge
+buttonholes    ``right=50% 15mm by 3mm from 12mm``: for a button of that size
+topstitching   ``centre=35mm from 100% to 5%``: distance from the edge, where it begins and curves to the edge
 allowances     ``hem=30mm; centre=0mm``
 follows        what its edges follow, in order from their start: ``waist=35mm + left front + back + right front``
 followed       how long each stretch was when it last did: ``waist=35mm + 200.65mm + 177.65mm + 195.65mm``
@@ -41,18 +46,13 @@ from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece
 from crossgrain.notation.cutting import read_cut, read_grain_turn, write_cut, write_grain_turn
 from crossgrain.notation.follows import write_followed, write_follows
 from crossgrain.notation.marks import (
-    read_dart,
-    read_hold,
-    read_notch,
     read_width,
-    write_dart,
-    write_hold,
-    write_notch,
     write_width,
 )
 from crossgrain.notation.words import read_names, write_list
 from crossgrain.svg.corner_text import write_corners
 from crossgrain.svg.facts import ATTRIBUTES, Facts
+from crossgrain.svg.mark_facts import with_marks_read, written_marks
 from crossgrain.svg.names import crossgrain
 
 _NAMELESS: Final = "outline"
@@ -105,26 +105,24 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
     else:
         edges = (Edge(name="", line=Path(line.segments)),)
     reader.known("allowances", widths, names)
-    bare = Piece(id=id, name=name, edges=edges, outline=reader.read("outline", _read_kind, "stitch"))
+    outline = reader.read("outline", _read_kind, "stitch")
     cut = reader.read("cut", read_cut, CutInstruction())
     reader.known("cut", (cut.on_fold,) if cut.on_fold else (), names)
     turns = reader.each("grain", read_grain_turn)
     reader.known("grain", [turn.edge for turn in turns], names or (_NAMELESS,))
     if not names:
         turns = tuple(GrainTurn(edge="", turn_rad=turn.turn_rad) for turn in turns)
-    return Piece(
+    piece = Piece(
         id=id,
         name=name,
         edges=edges,
-        outline=bare.outline,
+        outline=outline,
         grain=grain_from(turns, edges) if turns else (0.0, 1.0),
         cut=cut,
-        notches=reader.each("notches", lambda text: read_notch(text).on(bare)),
-        darts=reader.each("darts", lambda text: read_dart(text).on(bare)),
-        holds=reader.each("holds", lambda text: read_hold(text).on(bare)),
         follows=reader.follows(),
         counterpart=counterpart,
     )
+    return with_marks_read(reader, piece)
 
 
 def write_piece(element: etree._Element, piece: Piece, line: Path, places: tuple[Place, ...], *, against: bool) -> None:
@@ -150,9 +148,7 @@ def write_piece(element: etree._Element, piece: Piece, line: Path, places: tuple
         facts["corners"] = write_corners(remembered)
         facts["stood"] = write_list(f"{_short(x)},{_short(y)}" for x, y in remembered.places)
     facts["grain"] = write_list(write_grain_turn(turn) for turn in turns)
-    facts["notches"] = write_list(write_notch(notch) for notch in piece.notches)
-    facts["darts"] = write_list(write_dart(dart) for dart in piece.darts)
-    facts["holds"] = write_list(write_hold(hold) for hold in piece.holds)
+    facts |= written_marks(piece)
     facts["allowances"] = write_list(
         write_width(edge.name, edge.allowance) for edge in piece.edges if edge.name and edge.allowance is not None
     )
