@@ -16,6 +16,7 @@ from crossgrain.language import _
 from crossgrain.model.mark_lines import mark_lines
 from crossgrain.model.piece import OutlineKind, Piece
 from crossgrain.svg.drawing import Drawing
+from crossgrain.svg.looks import line_style
 from crossgrain.svg.markup import is_marked
 from crossgrain.svg.names import INKSCAPE, crossgrain, inkscape
 from crossgrain.svg.shape import Shape
@@ -26,16 +27,6 @@ _OF: Final = crossgrain("of")
 _LINE: Final = crossgrain("line")
 LAYER: Final = crossgrain("layer")
 """On a layer of ours, its name: nothing on it is ever read as a piece."""
-
-# Width in mm, dashes in mm, colour.
-_LOOKS: Final[dict[str, tuple[float, tuple[float, ...], str]]] = {
-    "grain": (0.35, (), "#1f3a5f"),
-    "notch": (0.9, (), "#000000"),
-    "dart": (0.35, (6.0, 2.0), "#7a1f1f"),
-    "hold": (0.5, (1.0, 2.0), "#1f5f3a"),
-    "cut": (0.7, (12.0, 3.0, 2.0, 3.0), "#3a3a3a"),
-    "stitch": (0.35, (4.0, 2.5), "#3a3a3a"),
-}
 
 
 def follows(element: etree._Element) -> bool:
@@ -144,10 +135,4 @@ def _remove(element: etree._Element) -> None:
 
 
 def _style(shape: Shape, look: str) -> str:
-    width, dashes, colour = _LOOKS[look]
-    scale = largest_scale(shape.parent_to_mm)
-    dash = ",".join(f"{length / scale:.6g}" for length in dashes) or "none"
-    return (
-        f"fill:none;stroke:{colour};stroke-width:{width / scale:.6g};stroke-dasharray:{dash};"
-        "stroke-linecap:butt;stroke-linejoin:round"
-    )
+    return line_style(look, largest_scale(shape.parent_to_mm))
