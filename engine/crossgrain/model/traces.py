@@ -15,7 +15,7 @@ class Reach:
 
     Args:
         share: of the edge's length, 0 to 1.
-        more: what is added to that, mm; below 0 towards the start.
+        more: what is added to its start or to its end, at share 0 or 1, mm; below 0 towards the start.
 
     >>> Reach(share=1.0, more=15.0).along(155.0)
     170.0
@@ -25,7 +25,8 @@ class Reach:
     more: float = 0.0
 
     def __post_init__(self) -> None:
-        if not 0.0 <= self.share <= 1.0 or not math.isfinite(self.more):
+        is_place = 0.0 <= self.share <= 1.0 and (self.more == 0.0 or self.share in (0.0, 1.0))
+        if not is_place or not math.isfinite(self.more):
             raise ParameterError(
                 _("A place at {percent:.4g} % of an edge lies off it.").format(percent=self.share * 100.0),
                 advice=_("Give a share from 0 % to 100 %, or a length as 15mm after end."),
