@@ -20,8 +20,9 @@ buttons        ``waist=95% 15mm by 3mm from 12mm``: diameter, thickness, distanc
 buttonholes    ``right=50% 15mm by 3mm from 12mm``: for a button of that size
 topstitching   ``centre=35mm from 100% to 5%``: distance from the edge, where it begins and curves to the edge
 allowances     ``hem=30mm; centre=0mm``
-follows        what its edges follow, in order from their start: ``waist=35mm + left front + back + right front``
-followed       how long each stretch was when it last did: ``waist=35mm + 200.65mm + 177.65mm + 195.65mm``
+follows        what its edges are as long as, in order from their start: ``waist=35mm + left front + back + right
+               front``; what they are drawn after: ``centre traces front/centre to 80%``; ``zip along centre``
+followed       how long each stretch was when it last did, and a zip: ``waist=35mm + 200.65mm + 177.65mm + 195.65mm``
 =============  ============================================================================================
 
 Nothing here is a direction or a place on the page (but for ``stood``, which only ever breaks a tie), so that the facts
@@ -41,10 +42,13 @@ from crossgrain.kernel.matching import find
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.remembering import remember
 from crossgrain.language import _
+from crossgrain.model.follows import Follows
 from crossgrain.model.grain import GrainTurn, grain_from, grain_turns
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece
+from crossgrain.model.traces import Traces
+from crossgrain.model.zips import Zip
 from crossgrain.notation.cutting import read_cut, read_grain_turn, write_cut, write_grain_turn
-from crossgrain.notation.follows import write_followed, write_follows
+from crossgrain.notation.follows import write_dependence, write_followed
 from crossgrain.notation.marks import (
     read_width,
     write_width,
@@ -112,6 +116,7 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
     reader.known("grain", [turn.edge for turn in turns], names or (_NAMELESS,))
     if not names:
         turns = tuple(GrainTurn(edge="", turn_rad=turn.turn_rad) for turn in turns)
+    depends = reader.dependences()
     piece = Piece(
         id=id,
         name=name,
@@ -119,7 +124,9 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
         outline=outline,
         grain=grain_from(turns, edges) if turns else (0.0, 1.0),
         cut=cut,
-        follows=reader.follows(),
+        follows=tuple(one for one in depends if isinstance(one, Follows)),
+        traces=tuple(one for one in depends if isinstance(one, Traces)),
+        zips=tuple(one for one in depends if isinstance(one, Zip)),
         counterpart=counterpart,
     )
     return with_marks_read(reader, piece)
@@ -152,8 +159,9 @@ def write_piece(element: etree._Element, piece: Piece, line: Path, places: tuple
     facts["allowances"] = write_list(
         write_width(edge.name, edge.allowance) for edge in piece.edges if edge.name and edge.allowance is not None
     )
-    facts["follows"] = write_list(write_follows(one) for one in piece.follows)
-    facts["followed"] = write_list(write_followed(one) for one in piece.follows if one.was)
+    depends = (*piece.follows, *piece.traces, *piece.zips)
+    facts["follows"] = write_list(write_dependence(one) for one in depends)
+    facts["followed"] = write_list(write_followed(one) for one in (*piece.follows, *piece.zips) if one.was)
     for name, text in facts.items():
         if text and element.get(crossgrain(name)) != text:
             element.set(crossgrain(name), text)
