@@ -12,7 +12,7 @@ from crossgrain.checks.pattern import Looking, check_pattern
 from crossgrain.fabric.body import Body, BodyLevel
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
-from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
+from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece, Width
 from crossgrain.model.ease import Ease
 from strategies import nasty_cubics, points, simple_outlines
 
@@ -43,7 +43,7 @@ def rough_pieces(draw, id):
         id=id,
         name=draw(st.sampled_from(["", "front", "back", "left front"])),
         edges=tuple(
-            Edge(name=name, line=Path(line), allowance=draw(st.one_of(st.none(), st.floats(0.0, 100.0))))
+            Edge(name=name, line=Path(line), allowance=draw(st.one_of(st.none(), st.floats(0.0, 100.0).map(Width.of))))
             for name, line in zip(names, lines, strict=True)
         ),
         cut=CutInstruction(

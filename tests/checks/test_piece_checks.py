@@ -25,7 +25,7 @@ from crossgrain.kernel.arc import ellipse_path
 from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
-from crossgrain.model import Dart, Edge, Hold, Pattern, Piece
+from crossgrain.model import Dart, Edge, Hold, Pattern, Piece, Width
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.operations.allowance import Allowance, allow
 from pieces import against, moved, turned, upright_pieces
@@ -211,7 +211,8 @@ def hollow(radius):
 
 def allowed(piece, width):
     return replace(
-        piece, edges=tuple(replace(one, allowance=width if one.name == "armhole" else 0.0) for one in piece.edges)
+        piece,
+        edges=tuple(replace(one, allowance=Width.of(width if one.name == "armhole" else 0.0)) for one in piece.edges),
     )
 
 
@@ -236,7 +237,7 @@ class TestAllowances:
             id="d",
             name="d",
             outline="cut",
-            edges=(Edge(name="", line=Path(ellipse_path(0, 0, radius, radius).segments), allowance=width),),
+            edges=(Edge(name="", line=Path(ellipse_path(0, 0, radius, radius).segments), allowance=Width.of(width)),),
         )
         assert len(check_allowances(disc).findings) == (width > radius)
 
@@ -251,7 +252,7 @@ class TestAllowances:
             id="p",
             name="p",
             edges=(
-                Edge(name="hole", line=Path((curve,)), allowance=1e5),
+                Edge(name="hole", line=Path((curve,)), allowance=Width.of(1e5)),
                 Edge(name="rest", line=Path(tuple(outline[1:]))),
             ),
         )

@@ -14,7 +14,7 @@ from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
-from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
+from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece, Width
 from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.wanted import Spot, WantedDart, WantedGrain, WantedHold, WantedNotch
 from crossgrain.operations.marking import Marking, mark
@@ -235,14 +235,14 @@ def test_naming_again_keeps_what_still_fits_and_tells_what_was_dropped():
     piece = marked(
         notches=(WantedNotch(edge="side", at=Spot(share=0.5)),), holds=(WantedHold(edge="centre", width=5.0),)
     )
-    widths = tuple(replace(edge, allowance=10.0) if edge.name == "side" else edge for edge in piece.edges)
+    widths = tuple(replace(edge, allowance=Width.of(10.0)) if edge.name == "side" else edge for edge in piece.edges)
     names = ("top", "side", "hem", "inseam", "fork", "front")
     outcome = mark(
         Pattern(pieces=(replace(piece, edges=widths),)), Marking(piece="path1", edges=names, corners=(CENTRE,))
     )
     [again] = outcome.value.pieces
     assert again.notches == piece.notches
-    assert again.edge("side").allowance == 10.0
+    assert again.edge("side").allowance == Width.of(10.0)
     assert again.holds == ()
     assert [finding.edge for finding in outcome.findings] == ["centre"]
 

@@ -16,7 +16,7 @@ from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import point_at_share
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
-from crossgrain.model import Change, CutInstruction, Dart, Edge, Finding, Hold, Notch, Pattern, Piece
+from crossgrain.model import Change, CutInstruction, Dart, Edge, Finding, Hold, Notch, Pattern, Piece, Width
 from crossgrain.output.path_text import path_text
 from crossgrain.output.piece_drawing import SCALE, draw_piece
 from crossgrain.output.report import report
@@ -29,9 +29,13 @@ def piece(affine=None, **changes):
     """A leg of sorts, 200 wide and 900 long, its waist curved."""
     affine = affine or Affine()
     edges = (
-        Edge(name="waist", line=Path((Cubic((0, 0), (60, 15), (140, 15), (200, 0)),)).mapped(affine), allowance=10.0),
-        Edge(name="side", line=Path((Line((200, 0), (170, 900)),)).mapped(affine), allowance=10.0),
-        Edge(name="hem", line=Path((Line((170, 900), (30, 900)),)).mapped(affine), allowance=30.0),
+        Edge(
+            name="waist",
+            line=Path((Cubic((0, 0), (60, 15), (140, 15), (200, 0)),)).mapped(affine),
+            allowance=Width.of(10.0),
+        ),
+        Edge(name="side", line=Path((Line((200, 0), (170, 900)),)).mapped(affine), allowance=Width.of(10.0)),
+        Edge(name="hem", line=Path((Line((170, 900), (30, 900)),)).mapped(affine), allowance=Width.of(30.0)),
         Edge(name="inseam", line=Path((Line((30, 900), (0, 0)),)).mapped(affine)),
     )
     x, y = affine.of_vector((0.0, 1.0))
@@ -127,7 +131,7 @@ class TestDrawing:
     def test_the_name_of_a_hollow_edge_stands_clear_of_it(self):
         one = piece()
         hollow = Path((Cubic((200, 0), (120, 60), (120, 140), (170, 900)),))
-        edges = (one.edges[0], Edge(name="side", line=hollow, allowance=10.0), *one.edges[2:])
+        edges = (one.edges[0], Edge(name="side", line=hollow, allowance=Width.of(10.0)), *one.edges[2:])
         bent = drawing_of(draw_piece(piece(edges=edges), piece(edges=edges)))
         straight = drawing_of(draw_piece(one, one))
         assert aside(bent, hollow) > aside(straight, one.edges[1].line)

@@ -11,7 +11,7 @@ from crossgrain.errors import DocumentError, GeometryError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.length import Place, run
 from crossgrain.kernel.path import Path
-from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Piece
+from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Piece, Width
 from crossgrain.svg.corner_text import read_corners, write_corners
 from crossgrain.svg.facts import ATTRIBUTES
 from crossgrain.svg.markup import is_marked, read_piece, write_piece
@@ -27,6 +27,14 @@ def places_of(drawn: Labelled) -> tuple[Place, ...]:
     return tuple(Place(drawn.labels.index(number), 0.0) for number in range(drawn.count))
 
 
+widths = st.one_of(
+    st.floats(0.0, 60.0).map(lambda mm: Width.of(round(mm, 2))),
+    st.tuples(st.floats(0.0, 30.0), st.floats(31.0, 60.0), st.floats(0.1, 0.9)).map(
+        lambda drawn: Width(stations=((0.0, round(drawn[0], 2)), (round(drawn[2], 3), round(drawn[1], 2)), (1.0, 9.0)))
+    ),
+)
+
+
 @st.composite
 def pieces(draw):
     """Draw a piece with some of every mark, its line as it is drawn, and where its edges start on that."""
@@ -34,7 +42,7 @@ def pieces(draw):
     places = places_of(drawn)
     names = NAMES[: len(places)]
     ends = [*places[1:], places[0]]
-    allowances = st.one_of(st.none(), st.floats(0.0, 60.0).map(lambda mm: round(mm, 2)))
+    allowances = st.one_of(st.none(), widths)
     edges = tuple(
         Edge(name=name, line=run(drawn.line, start, end), allowance=draw(allowances))
         for name, start, end in zip(names, places, ends, strict=True)
@@ -239,8 +247,8 @@ def test_text_written_by_hand_is_read():
         outline="cut",
     )
     piece = read_piece(element, "path1", drawn.line)
-    assert piece.edge("hem").allowance == 30.0
-    assert piece.edge("side").allowance == pytest.approx(9.525)
+    assert piece.edge("hem").allowance == Width.of(30.0)
+    assert piece.edge("side").allowance.start == pytest.approx(9.525)
     assert piece.notches[0] == Notch(edge="side", share=0.5)
     assert piece.notches[1].count == 2
     assert piece.notches[1].share == pytest.approx(120.0 / math.dist((40.0, 1000.0), (-55.0, 270.0)))

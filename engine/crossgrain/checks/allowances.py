@@ -13,10 +13,12 @@ from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.crossing import path_crossings, self_crossings
 from crossgrain.kernel.curvature import curvatures
+from crossgrain.kernel.length import path_length, segment_length
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Edge, Piece
+from crossgrain.model.width import Width
 
 _PLACES: Final = 65
 """At how many places of a segment its bend is taken. Between them a smooth bend hardly changes."""
@@ -40,33 +42,38 @@ def check_allowances(piece: Piece) -> Checked:
 
 
 def _bend(piece: Piece, edge: Edge) -> Iterator[Finding]:
-    if not edge.allowance:
+    if edge.allowance is None or not edge.allowance.most:
         return
     inner = winding(piece.line) * (-1.0 if piece.outline == "stitch" else 1.0)
-    tightest, place = _tightest(edge.line, inner)
-    if tightest * edge.allowance <= 1.0:
+    tightest, width, place = _tightest(edge.line, inner, edge.allowance)
+    if tightest * width <= 1.0:
         return
     yield Finding(
         piece=piece.label,
         edge=edge.name,
         message=_("The allowance of {width:.1f} mm is wider than the bend's radius of {radius:.1f} mm.").format(
-            width=edge.allowance, radius=0.0 if math.isinf(tightest) else 1.0 / tightest
+            width=width, radius=0.0 if math.isinf(tightest) else 1.0 / tightest
         ),
         advice=_("Make the allowance narrower there, or the bend rounder; as it is, it cannot be clipped flat."),
         position=place,
     )
 
 
-def _tightest(line: Path, inner: float) -> tuple[float, Point]:
-    """Return the greatest curvature towards one side of a line, 1/mm, 0 or more, and where it is."""
+def _tightest(line: Path, inner: float, width: Width) -> tuple[float, float, Point]:
+    """Return where a bend towards one side asks most of a width: its curvature, 1/mm, 0 or more, the width, the place."""
     t = np.linspace(0.0, 1.0, _PLACES)
-    best, place = 0.0, line.start
+    profile = width.along(path_length(line))
+    best, best_width, place, along = 0.0, 0.0, line.start, 0.0
     for segment in line.segments:
-        found = inner * curvatures(np.repeat([segment.controls], _PLACES, axis=0), t)
-        at = int(found.argmax())
-        if found[at] > best:
-            best, place = float(found[at]), segment.point(float(t[at]))
-    return best, place
+        controls = np.repeat([segment.controls], _PLACES, axis=0)
+        found = inner * curvatures(controls, t)
+        # Changing widths change slowly: halfway along in the parameter is near enough to halfway along the line.
+        widths = profile(along + t * segment_length(segment))[0]
+        at = int((np.where(widths > 0.0, found, 0.0) * widths).argmax())
+        if widths[at] > 0.0 and found[at] * widths[at] > best * best_width:
+            best, best_width, place = float(found[at]), float(widths[at]), segment.point(float(t[at]))
+        along += segment_length(segment)
+    return best, best_width, place
 
 
 def _cut_line(piece: Piece) -> list[Finding]:

@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from crossgrain.cli.amounts import EDGE_LENGTH, LENGTH
+from crossgrain.cli.amounts import EDGE_WIDTH, LENGTH
 from crossgrain.cli.change import change
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
@@ -28,7 +28,13 @@ from crossgrain.language import _
 )
 @changes_drawing
 @click.option("--width", type=LENGTH, help=_("The width of cloth outside every edge that is not named: 10mm."))
-@click.option("--edge", "edges", type=EDGE_LENGTH, multiple=True, help=_("The width at one edge: hem=30mm."))
+@click.option(
+    "--edge",
+    "edges",
+    type=EDGE_WIDTH,
+    multiple=True,
+    help=_("The width at one edge: hem=30mm, centre=10mm to 25mm, or seat=10mm at 0%, 10mm at 60%, 25mm at 100%."),
+)
 @click.option(
     "--limit",
     type=click.FloatRange(1.0, min_open=True),

@@ -9,6 +9,7 @@ from typing import Final
 from crossgrain.cli.written import Written
 from crossgrain.notation.cutting import read_cut, read_grain
 from crossgrain.notation.marks import read_dart, read_hold, read_notch, read_width
+from crossgrain.notation.widths import read_edge_width
 from crossgrain.notation.words import read_names, read_outline_spot
 from crossgrain.units import parse_length, parse_pressure, parse_share
 
@@ -22,12 +23,18 @@ LENGTH: Final = Written("LENGTH", parse_length)
 SHARE: Final = Written("SHARE", lambda text: parse_share(text, signed=True))
 PRESSURE: Final = Written("PRESSURE", parse_pressure)
 EDGE_LENGTH: Final = Written("EDGE=LENGTH", read_width)
+EDGE_WIDTH: Final = Written("EDGE=WIDTH", read_edge_width)
 EDGES: Final = Written("NAMES", read_names)
 SPOT: Final = Written("SPOT", read_outline_spot)
 GRAIN: Final = Written("GRAIN", read_grain)
 NOTCH: Final = Written("EDGE=SPOT", read_notch)
 DART: Final = Written("EDGE=SPOT …", read_dart)
 HOLD: Final = Written("EDGE=LENGTH …", read_hold)
+CREASE: Final = Written("EDGE=SPOT …", _when_used("notation.sewing_marks", "read_crease"))
+LOOP: Final = Written("EDGE=SPOT …", _when_used("notation.sewing_marks", "read_loop"))
+BUTTON: Final = Written("EDGE=SPOT LENGTH by LENGTH …", _when_used("notation.sewing_marks", "read_button"))
+BUTTONHOLE: Final = Written("EDGE=SPOT LENGTH by LENGTH …", _when_used("notation.sewing_marks", "read_buttonhole"))
+TOPSTITCHING: Final = Written("EDGE=LENGTH …", _when_used("notation.sewing_marks", "read_topstitching"))
 CUT: Final = Written("CUT", read_cut)
 BASTING: Final = Written("STATION=LENGTH", _when_used("notation.stations", "read_basting"))
 SIDE_SHARE: Final = Written("PIECE=SHARE", _when_used("notation.stations", "read_side_share"))

@@ -21,7 +21,7 @@ from crossgrain.notation.cutting import write_cut
 from crossgrain.units import format_area, format_both, format_length
 
 if TYPE_CHECKING:
-    from crossgrain.operations.measuring import Measurements, PieceMeasurement, WidthMeasurement
+    from crossgrain.operations.measuring import EdgeMeasurement, Measurements, PieceMeasurement, WidthMeasurement
     from crossgrain.output.text_table import TextTable
     from crossgrain.svg.drawing import Drawing
 
@@ -112,7 +112,7 @@ def tables(measured: Measurements) -> tuple[TextTable, ...]:
             heads=(_("piece"), _("edge"), _("length"), _("allowance")),
             rows=tuple(
                 (_label(one), edge.name, format_both(edge.length),
-                 "" if edge.allowance is None else format_length(edge.allowance))
+                 _allowance(edge))
                 for one in pieces
                 for edge in one.edges
                 if edge.name
@@ -178,6 +178,14 @@ def _write_drawing(drawing: Drawing, pattern: Pattern, measured: Measurements, t
         draw_labels(drawing, [""], [table])
     write_drawing(drawing, target)
     say(_("Wrote {file}.").format(file=target))
+
+
+def _allowance(edge: EdgeMeasurement) -> str:
+    """Write the width of an edge's allowance, from the narrowest to the widest; empty where none is known."""
+    if edge.allowance is None:
+        return ""
+    widths = [width for _share, width in edge.allowance_stations]
+    return f"{format_length(min(widths))} – {format_length(max(widths))}" if widths else format_length(edge.allowance)
 
 
 def level_name(width: WidthMeasurement) -> str:

@@ -42,6 +42,20 @@ class Strand:
     end_distance: float
     beside: tuple[Segment, ...]
 
+    def reversed(self) -> Strand:
+        """Return the same strand travelled the other way; its distances change their sign, as the normal does."""
+        (ax, ay), (bx, by) = self.start_tangent, self.end_tangent
+        return Strand(
+            tuple(segment.reversed() for segment in reversed(self.segments)),
+            self.end,
+            self.start,
+            (-bx, -by),
+            (-ax, -ay),
+            -self.end_distance,
+            -self.start_distance,
+            tuple(segment.reversed() for segment in reversed(self.beside)),
+        )
+
 
 def parallels(
     runs: Sequence[Sequence[Segment]],

@@ -14,12 +14,16 @@ from crossgrain.model.follows import Follows
 from crossgrain.model.marks import Dart, Hold, Notch
 from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from crossgrain.model.traces import Traces
+from crossgrain.model.width import Width
 from crossgrain.model.zips import Zip
 
 OutlineKind = Literal["stitch", "cut"]
 
 MARKS: Final = ("notches", "darts", "holds", "creases", "loops", "buttons", "buttonholes", "topstitching")
 """The fields of a piece that hold the marks on its edges."""
+
+ON_EDGES: Final = (*MARKS, "follows", "traces", "zips")
+"""Those that hold anything said of one of its edges by its name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,12 +54,12 @@ class Edge:
     Args:
         name: the name, unique on the piece; empty on the single edge of a bare outline.
         line: the run itself, open, in the order in which the edges are named.
-        allowance: the width of cloth outside it, mm, 0 or more; None where none was given.
+        allowance: the width of cloth outside it; None where none was given.
     """
 
     name: str
     line: Path
-    allowance: float | None = None
+    allowance: Width | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +113,7 @@ class Piece:
                     advice=_("Give each edge a name of its own."),
                     piece=self.label,
                 )
-        for name in {mark.edge for kind in (*MARKS, "follows", "traces", "zips") for mark in getattr(self, kind)}:
+        for name in {mark.edge for kind in ON_EDGES for mark in getattr(self, kind)}:
             self.edge(name)
 
     @property

@@ -7,13 +7,16 @@ from dataclasses import dataclass, replace
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.area import signed_area
+from crossgrain.kernel.length import path_length
 from crossgrain.kernel.outline_parallel import MITRE_LIMIT, parallel_of_outline
+from crossgrain.kernel.outline_runs import Changing
 from crossgrain.language import _
 from crossgrain.model.lift import on_each_piece
 from crossgrain.model.outcome import Change, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Edge, OutlineKind, Piece, listed
 from crossgrain.model.simple_outline import check_simple
+from crossgrain.model.width import Width
 from crossgrain.tolerances import ACCURACY
 
 
@@ -23,25 +26,20 @@ class Allowance:
 
     Args:
         width: at every edge that is not named, mm, 0 or more; none leaves the widths that the drawing holds.
-        edges: names of edges with their widths, mm, 0 or more.
+        edges: names of edges with their widths.
         limit: how far the point of a mitred corner may lie from its corner, in widths, above 1; longer points are
             cut off square.
         accuracy: the distance from the true parallel that the new line keeps within, mm, above 0.
     """
 
     width: float | None = None
-    edges: tuple[tuple[str, float], ...] = ()
+    edges: tuple[tuple[str, Width], ...] = ()
     limit: float = MITRE_LIMIT
     accuracy: float = ACCURACY
 
     def __post_init__(self) -> None:
-        for name, width in (("", self.width), *self.edges):
-            if width is not None and not 0.0 <= width < math.inf:
-                raise ParameterError(
-                    _("An allowance of {width:.4g} mm cannot be drawn.").format(width=width),
-                    advice=_("Give 0 mm or more."),
-                    edge=name or None,
-                )
+        if self.width is not None:
+            Width.of(self.width)
         names = [name for name, _width in self.edges]
         for name in names:
             if names.count(name) > 1:
@@ -122,7 +120,7 @@ def _one_beside(piece: Piece, allowance: Allowance, outline: OutlineKind) -> Out
     check_simple(piece)
     line = piece.line
     side = 1.0 if outline == "stitch" else -1.0
-    distances = [side * (edge.allowance or 0.0) for edge in edges for _segment in edge.line.segments]
+    distances = [distance for edge in edges for distance in _distances(edge, side)]
     other = parallel_of_outline(line, distances, limit=allowance.limit, accuracy=allowance.accuracy)
     changes = (
         Change(
@@ -136,13 +134,22 @@ def _one_beside(piece: Piece, allowance: Allowance, outline: OutlineKind) -> Out
     return Outcome(value=replace(piece, edges=edges, counterpart=other), changes=changes)
 
 
-def _width(piece: Piece, edge: Edge, allowance: Allowance) -> float:
+def _distances(edge: Edge, side: float) -> list[float | Changing]:
+    """Return the distance of each segment of an edge: one number, or one law for all of them."""
+    width = edge.allowance or Width.of(0.0)
+    if width.is_even:
+        return [side * width.start] * len(edge.line.segments)
+    stations = tuple((share * path_length(edge.line), side * mm) for share, mm in width.stations)
+    return [Changing(stations=stations)] * len(edge.line.segments)
+
+
+def _width(piece: Piece, edge: Edge, allowance: Allowance) -> Width:
     named = dict(allowance.edges)
     if edge.name in named:
         return named[edge.name]
     if edge.name and edge.name == piece.cut.on_fold:
-        return 0.0
-    width = allowance.width if allowance.width is not None else edge.allowance
+        return Width.of(0.0)
+    width = Width.of(allowance.width) if allowance.width is not None else edge.allowance
     if width is None:
         raise ParameterError(
             _("No allowance is given."),

@@ -41,6 +41,7 @@ class EdgeMeasurement:
     name: str
     length: float
     allowance: float | None = None
+    allowance_stations: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,7 +196,12 @@ def _piece(piece: Piece, levels: Sequence[float], findings: list[Finding]) -> Pi
         outline=piece.outline,
         cut=piece.cut,
         edges=tuple(
-            EdgeMeasurement(name=edge.name, length=path_length(edge.line), allowance=edge.allowance)
+            EdgeMeasurement(
+                name=edge.name,
+                length=path_length(edge.line),
+                allowance=edge.allowance.most if edge.allowance else None,
+                allowance_stations=edge.allowance.stations if edge.allowance and not edge.allowance.is_even else (),
+            )
             for edge in piece.edges
         ),
         perimeter=path_length(line),

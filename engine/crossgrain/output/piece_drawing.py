@@ -90,7 +90,7 @@ def _reach(before: Piece, after: Piece, edge: Edge) -> float:
     half = min(len(edge.name) * _LETTER * _LETTER_WIDTH / 2.0 / path_length(edge.line), 0.5)
     ends = [point_at_share(edge.line, 0.5 + way * half) for way in (-1.0, 1.0)]
     hollow = max(0.0, *((px - x) * dx + (py - y) * dy for px, py in ends))
-    reach = edge.allowance or 0.0
+    reach = edge.allowance.at(0.5) if edge.allowance else 0.0
     if edge.name in before.edge_names:
         px, py = point_at_share(before.edge(edge.name).line, 0.5)
         reach = max(reach, (px - x) * dx + (py - y) * dy)
