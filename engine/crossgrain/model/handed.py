@@ -44,7 +44,8 @@ def parted(pattern: Pattern, ids: Iterable[str]) -> Pattern:
 
     The drawn piece keeps its id and its place. It is the right one if it is sewn to a right one, or if nothing tells;
     its copy is mirrored across the grain and stands beside all others. What follows the piece follows the one of its
-    own side. Every second one was the other way round: of three, two are as drawn.
+    own side; what traces it traces the right one, unless it is called left. Every second one was the other way round:
+    of three, two are as drawn.
 
     Args:
         pattern: the pieces.
@@ -105,7 +106,10 @@ def _mirrored(piece: Piece, others: Iterable[Piece]) -> Piece:
 
 def _following(piece: Piece, names: dict[str, dict[Hand, str]]) -> Piece:
     """Return a piece that follows the halves of what it followed."""
-    return replace(piece, follows=tuple(_follow_halves(follows, names) for follows in piece.follows))
+    follows = tuple(_follow_halves(one, names) for one in piece.follows)
+    mine = hand_of(piece) or "right"
+    traces = tuple(replace(one, piece=names[one.piece][mine]) if one.piece in names else one for one in piece.traces)
+    return replace(piece, follows=follows, traces=traces)
 
 
 def _follow_halves(follows: Follows, names: dict[str, dict[Hand, str]]) -> Follows:

@@ -84,15 +84,17 @@ class Pairs:
 def pair_edges(pattern: Pattern, going_on: Collection[str] = ()) -> Pairs:
     """Find the edges of a pattern that are sewn together.
 
-    Stabilised pieces follow what they are sewn to, and are no side of a seam here; nor are pieces whose outline is the
-    cut line.
+    Stabilised pieces and those that trace others follow what they are sewn to, and are no side of a seam here; nor are
+    pieces whose outline is the cut line.
 
     Args:
         pattern: the pattern.
         going_on: names, besides waist, hem, neck and armhole, of edges that are not sewn to each other.
     """
     names = frozenset((*GOING_ON, *going_on))
-    pieces = [piece for piece in pattern.pieces if not piece.cut.stabilised and piece.outline == "stitch"]
+    pieces = [
+        piece for piece in pattern.pieces if not (piece.cut.stabilised or piece.traces) and piece.outline == "stitch"
+    ]
     twins = _twins(pieces)
     pairs: list[Pair] = []
     unchecked: list[str] = [

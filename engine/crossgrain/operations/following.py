@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from crossgrain.errors import ParameterError
-from crossgrain.kernel.length import path_length, point_at_share
-from crossgrain.kernel.profile import Profile
-from crossgrain.kernel.spans import Complexes
-from crossgrain.kernel.warp import Map
+from crossgrain.errors import CrossgrainError, ParameterError
+from crossgrain.kernel.length import path_length
 from crossgrain.language import _
 from crossgrain.model.edge_lengths import edge_lengths
-from crossgrain.model.follows import Follows, joints, lengths_followed
-from crossgrain.model.moved_piece import moved_edges, moved_piece
+from crossgrain.model.follows import joints, lengths_followed
+from crossgrain.model.openings import opening_length, zip_to_buy
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.piece import Piece
+from crossgrain.model.piece import Piece, listed
+from crossgrain.model.retraced import retraced
 from crossgrain.model.screened_pieces import with_screened_pieces
-from crossgrain.tolerances import COINCIDENT, LENGTH_REACHED
-
-_STEPS = 20
-
-_STRAIGHT = 0.02
-"""An edge longer than its chord by less than this share is followed by moving what lies across it along its chord. On
-one that bends more, that would change how wide the piece is."""
+from crossgrain.model.stretched_band import stretched_band
+from crossgrain.model.traced_edges import traced_edges
+from crossgrain.tolerances import ACCURACY, COINCIDENT, SEAM_MATCH, TRACED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,22 +38,29 @@ def follow(pattern: Pattern, following: Following) -> Outcome[Pattern]:
 
     A waistband is as long as the waist edges it is sewn to, dart intakes out, and its overlap and extension. Each
     stretch of it becomes as long as what it is sewn to has become; notches where two stretches meet stay where they
-    meet, and marks between move with their stretch. What lies across the edge keeps its width.
+    meet, and marks between move with their stretch. What lies across the edge keeps its width, also where the edge
+    bends: see :func:`~crossgrain.model.stretched_band.stretched_band`.
+
+    A facing that traces an edge is drawn after what that edge has become, and what lies beside it keeps its depth: see
+    :func:`~crossgrain.model.retraced.retraced`. Of a zip its length is told. What follows a piece that itself follows
+    comes after it.
 
     Args:
         pattern: all pieces, those that are followed too.
         following: which are brought up to date.
 
     Returns:
-        The pattern; the edges that follow are as long as what they follow, within 1e-6 mm.
+        The pattern; the edges that follow are as long as what they follow, within 1e-6 mm, and edges that trace are
+        congruent to what they trace: exactly, or left as they were where they lie within 0.001 mm of it.
 
     Raises:
-        ParameterError: nothing follows anything; a piece or an edge that is followed is not there; an edge that bends
-            too much to be made longer by this.
+        ParameterError: nothing follows anything; a piece or an edge that is followed is not there; pieces that follow
+            one another in a circle.
+        CollapseError: a band as wide as the radius in which its edge bends.
     """
     drawn, pattern = pattern, with_screened_pieces(pattern)
     wanted = {pattern.piece(name).id for name in following.pieces}
-    dependents = [piece for piece in pattern.pieces if piece.follows and (not wanted or piece.id in wanted)]
+    dependents = [piece for piece in pattern.pieces if _depends(piece) and (not wanted or piece.id in wanted)]
     if not dependents:
         raise ParameterError(
             _("No piece is marked to follow another."),
@@ -69,28 +69,63 @@ def follow(pattern: Pattern, following: Following) -> Outcome[Pattern]:
     changed: list[Piece] = []
     changes: list[Change] = []
     findings: list[Finding] = []
-    for old in dependents:
+    for old in _in_order(pattern, dependents):
         new = old
-        for number in range(len(old.follows)):
-            new, said = _followed(pattern, new, number)
-            changes += said
+        try:
+            for number in range(len(old.follows)):
+                new, said = _as_long(pattern, new, number)
+                changes += said
+            new = _traced(pattern, new)
+        except CrossgrainError as error:
+            error.piece = error.piece or old.label
+            raise
+        new, said = _zipped(new)
         if new.edges != old.edges:
             findings += counterpart_gone(old)
             changes += edge_lengths(old, new)
+        changes += said
+        findings += _at_odds(new)
         if new != old:
             changed.append(new)
+            pattern = pattern.with_pieces([new])
     return Outcome(value=drawn.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
 
 
-def _followed(pattern: Pattern, piece: Piece, number: int) -> tuple[Piece, list[Change]]:
-    """Let one edge of a piece follow."""
+def _depends(piece: Piece) -> bool:
+    return bool(piece.follows or piece.traces or piece.zips)
+
+
+def _in_order(pattern: Pattern, dependents: Sequence[Piece]) -> list[Piece]:
+    """Return pieces so that each comes after those it follows."""
+    left, out = list(dependents), []
+    while left:
+        waiting = {piece.id for piece in left}
+        free = [piece for piece in left if not (_followed_by(pattern, piece) - {piece.id}) & waiting]
+        if not free:
+            raise ParameterError(
+                _("These pieces follow one another in a circle: {pieces}.").format(
+                    pieces=listed(piece.label for piece in left)
+                ),
+                advice=_("Let one of them follow none of the others."),
+            )
+        out += free
+        left = [piece for piece in left if piece not in free]
+    return out
+
+
+def _followed_by(pattern: Pattern, piece: Piece) -> set[str]:
+    """Return the ids of the pieces that a piece follows."""
+    return {pattern.piece(name).id for one in (*piece.follows, *piece.traces) for name in one.pieces}
+
+
+def _as_long(pattern: Pattern, piece: Piece, number: int) -> tuple[Piece, list[Change]]:
+    """Let one edge of a piece become as long as what it follows."""
     follows = piece.follows[number]
-    line = piece.edge(follows.edge).line
-    total = path_length(line)
+    total = path_length(piece.edge(follows.edge).line)
     now = lengths_followed(pattern, follows)
     # An edge that never followed is taken to be divided as what it follows is.
-    was = follows.was or tuple(length * total / sum(now) for length in now)
-    scale = total / sum(was)
+    was = follows.was or tuple(length * total / math.fsum(now) for length in now)
+    scale = total / math.fsum(was)
     noted = tuple(replace(one, was=now) if one is follows else one for one in piece.follows)
     changes = [
         Change(
@@ -102,44 +137,49 @@ def _followed(pattern: Pattern, piece: Piece, number: int) -> tuple[Piece, list[
         )
         for term, before, after in zip(follows.terms, was, now, strict=True)
     ]
-    if abs(sum(now) - total) <= COINCIDENT and all(
+    if abs(math.fsum(now) - total) <= COINCIDENT and all(
         abs(one - other) <= COINCIDENT for one, other in zip(was, now, strict=True)
     ):
         return replace(piece, follows=noted), []
-    if total > (1.0 + _STRAIGHT) * abs(complex(*line.end) - complex(*line.start)):
-        raise ParameterError(
-            _("The edge bends too much to follow by becoming longer where it is."),
-            piece=piece.label,
-            edge=follows.edge,
-            advice=_("Trace it anew from the edges it is sewn to."),
-        )
-    new = _stretched(piece, follows, [scale * joint for joint in joints(was)], joints(now))
+    new = stretched_band(piece, follows.edge, [scale * joint for joint in joints(was)], joints(now))
     return replace(new, follows=noted), changes
 
 
-def _stretched(piece: Piece, follows: Follows, old: Sequence[float], new: Sequence[float]) -> Piece:
-    """Move a piece along the chord of an edge so that places on the edge come to lie where they must."""
-    line = piece.edge(follows.edge).line
-    origin, along = complex(*line.start), complex(*line.end) - complex(*line.start)
-    along /= abs(along)
-    places = np.array([((complex(*point_at_share(line, s / old[-1])) - origin) * along.conjugate()).real for s in old])
-    shifts = np.array(new) - np.array(old)
-    for _step in range(_STEPS):
-        edges = moved_edges(piece, _along_chord(origin, along, places, shifts))
-        off = new[-1] - path_length(next(edge for edge in edges if edge.name == follows.edge).line)
-        if abs(off) <= LENGTH_REACHED:
-            break
-        shifts = shifts + off * places / places[-1]
-    return moved_piece(piece, _along_chord(origin, along, places, shifts))
+def _traced(pattern: Pattern, piece: Piece) -> Piece:
+    """Draw the edges of a piece that trace others after what these are now."""
+    if not piece.traces:
+        return piece
+    traced = traced_edges(pattern, piece)
+    return piece if all(one.off <= TRACED for one in traced) else retraced(piece, traced)
 
 
-def _along_chord(origin: complex, along: complex, places: np.ndarray, shifts: np.ndarray) -> Map:
-    """Return the map that shifts places along a chord, blended between them and alike beyond both ends."""
-    blend = Profile(places, shifts)
+def _zipped(piece: Piece) -> tuple[Piece, list[Change]]:
+    """Tell and note how long the openings are that zips close."""
+    noted, changes = [], []
+    for one in piece.zips:
+        now = opening_length(piece, one.edge)
+        before = now if one.was is None else one.was
+        noted.append(one if one.was is not None and abs(now - one.was) <= ACCURACY else replace(one, was=now))
+        if abs(now - before) > ACCURACY or one.was is None:
+            changes.append(Change(piece=piece.label, edge=one.edge, what=zip_to_buy(now), before=before, after=now))
+    return replace(piece, zips=tuple(noted)), changes
 
-    def move(point: Complexes, direction: Complexes) -> tuple[Complexes, Complexes]:
-        here, heading = (point - origin) * np.conj(along), direction * np.conj(along)
-        shift, slope = blend(here.real)
-        return point + shift * along, (heading + slope * heading.real) * along
 
-    return move
+def _at_odds(piece: Piece) -> list[Finding]:
+    """Return what to say of edges of one piece that cannot all be as long as what they follow."""
+    out = []
+    for follows in piece.follows:
+        length, followed = path_length(piece.edge(follows.edge).line), math.fsum(follows.was)
+        if abs(length - followed) > SEAM_MATCH:
+            out.append(
+                Finding(
+                    piece=piece.label,
+                    edge=follows.edge,
+                    message=_(
+                        "It is {length:.1f} mm long, and what it follows {followed:.1f} mm: another edge of this piece "
+                        "that follows asks for something else."
+                    ).format(length=length, followed=followed),
+                    advice=_("Let one edge of the piece follow, and the others go with it."),
+                )
+            )
+    return out
