@@ -1,4 +1,4 @@
-"""Check that pieces which follow others still match them: a waistband the waist edges it is sewn to."""
+"""Check that what depends on others still matches it: a waistband the waist, a facing the edge it faces, a zip."""
 
 from __future__ import annotations
 
@@ -9,14 +9,17 @@ from crossgrain.errors import CrossgrainError
 from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.language import _
 from crossgrain.model.follows import Follows, joints, lengths_followed
+from crossgrain.model.openings import opening_length, zip_to_buy
 from crossgrain.model.outcome import Finding
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
+from crossgrain.model.traced_edges import TracedEdge, traced_edges
+from crossgrain.model.zips import Zip
 from crossgrain.tolerances import SEAM_MATCH
 
 
 def check_dependents(pattern: Pattern) -> Checked:
-    """Compare edges that follow others with what they follow, dart intakes out.
+    """Compare edges that follow others with what they follow, dart intakes out, and those that trace with the line.
 
     Args:
         pattern: the pieces; those that are followed too.
@@ -24,14 +27,20 @@ def check_dependents(pattern: Pattern) -> Checked:
     Returns:
         A finding for each edge that differs by more than 0.5 mm from what it is sewn to, with both figures: a
         stabilised piece is never stretched to fit. Where the whole agrees, one for each place where two stretches met
-        it and meet it elsewhere now. Stabilised pieces of which the drawing does not say what they follow are said.
+        it and meet it elsewhere now. One for each edge that lies off the line it traces by more than 0.5 mm, and for
+        each zip whose opening has changed by as much. Stabilised pieces of which the drawing does not say what they
+        follow are said.
     """
     followed = [(piece, follows) for piece in pattern.pieces for follows in piece.follows]
-    silent = listed(piece.label for piece in pattern.pieces if piece.cut.stabilised and not piece.follows)
+    silent = listed(
+        piece.label for piece in pattern.pieces if piece.cut.stabilised and not (piece.follows or piece.traces)
+    )
     sentence = _("Whether stabilised pieces match what they are sewn to, which the drawing does not say: {pieces}.")
     return together(
         [
             *(_followed(pattern, piece, follows) for piece, follows in followed),
+            *(_traced(pattern, piece) for piece in pattern.pieces if piece.traces),
+            *(_zipped(piece, one) for piece in pattern.pieces for one in piece.zips),
             Checked(unchecked=(sentence.format(pieces=silent),) if silent else ()),
         ]
     )
@@ -54,8 +63,7 @@ def _whole(piece: Piece, follows: Follows, now: tuple[float, ...], own: float) -
     message = _("It is {own:.1f} mm long, and what it is sewn to comes to {sewn:.1f} mm: {parts}.").format(
         own=own, sewn=math.fsum(now), parts=parts
     )
-    if piece.cut.stabilised:
-        message += " " + _("It is stabilised, and is not to be stretched to fit.")
+    message += _not_stretched(piece)
     return Finding(
         piece=piece.label,
         edge=follows.edge,
@@ -63,6 +71,11 @@ def _whole(piece: Piece, follows: Follows, now: tuple[float, ...], own: float) -
         advice=_UP_TO_DATE,
         position=point_at_share(piece.edge(follows.edge).line, 0.5),
     )
+
+
+def _not_stretched(piece: Piece) -> str:
+    """Say of a stabilised piece that cloth is not to be stretched to it."""
+    return " " + _("It is stabilised, and is not to be stretched to fit.") if piece.cut.stabilised else ""
 
 
 def _moved(piece: Piece, follows: Follows, now: tuple[float, ...], own: float) -> list[Finding]:
@@ -81,6 +94,55 @@ def _moved(piece: Piece, follows: Follows, now: tuple[float, ...], own: float) -
         for old, new in list(zip(joints(follows.was), joints(now), strict=True))[1:-1]
         if abs(new - old) > SEAM_MATCH
     ]
+
+
+def _traced(pattern: Pattern, piece: Piece) -> Checked:
+    try:
+        traced = traced_edges(pattern, piece)
+    except CrossgrainError as error:
+        sentence = _("Whether {piece} matches what it traces: {reason}")
+        return Checked(unchecked=(sentence.format(piece=piece.label, reason=error),))
+    return Checked(findings=tuple(_off_line(piece, one) for one in traced if one.off > SEAM_MATCH))
+
+
+def _off_line(piece: Piece, one: TracedEdge) -> Finding:
+    line = piece.edge(one.traces.edge).line
+    message = _(
+        "It is {own:.1f} mm long, and the part of {edge} of {other} that it traces {traced:.1f} mm; laid on one "
+        "another they part by up to {off:.1f} mm."
+    ).format(
+        own=path_length(line),
+        edge=one.traces.traced,
+        other=one.traces.piece,
+        traced=path_length(one.line),
+        off=one.off,
+    )
+    message += _not_stretched(piece)
+    return Finding(
+        piece=piece.label,
+        edge=one.traces.edge,
+        message=message,
+        advice=_UP_TO_DATE,
+        position=point_at_share(line, 0.5),
+    )
+
+
+def _zipped(piece: Piece, one: Zip) -> Checked:
+    now = opening_length(piece, one.edge)
+    if one.was is None or abs(now - one.was) <= SEAM_MATCH:
+        return Checked()
+    message = _("The opening that the zip closes was {was:.1f} mm long, and is {now:.1f} mm now: {zip}.")
+    return Checked(
+        findings=(
+            Finding(
+                piece=piece.label,
+                edge=one.edge,
+                message=message.format(was=one.was, now=now, zip=zip_to_buy(now)),
+                advice=_UP_TO_DATE,
+                position=point_at_share(piece.edge(one.edge).line, 0.5),
+            ),
+        )
+    )
 
 
 _UP_TO_DATE = _("Bring it up to date: crossgrain follow IN.svg -o OUT.svg.")
