@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
-from crossgrain.errors import CollapseError, CrossgrainError, ParameterError
+from crossgrain.errors import CrossgrainError, ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import path_length, places_at, point_at, point_at_share
 from crossgrain.kernel.line_beside import line_beside
@@ -23,19 +23,16 @@ from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.handed import Hand, hand_of, parted
 from crossgrain.model.levels import depths_of_levels
 from crossgrain.model.moved_edge import with_moved_edge
-from crossgrain.model.obstacles import first_obstacle
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seam import SeamSide, sides_of
+from crossgrain.model.seam_clearance import check_cut_off, check_way, points_beside
 from crossgrain.model.seam_shares import side_shares
 from crossgrain.model.station import Station, station_places
 from crossgrain.notation.stations import write_station
 from crossgrain.tolerances import ACCURACY, COINCIDENT, SEAM_MATCH
-
-_LOOK = 2.0
-"""Between places along a seam at which its way is looked along, mm."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -235,46 +232,19 @@ def _moved(side: SeamSide, stations: Sequence[float], amounts: Sequence[float], 
     """Move one side of a seam on its piece."""
     piece, name = side.piece, side.edge.name
     blend = Profile(stations, amounts)
-    _check_way(side, blend)
+    check_way(side, blend)
     distances = [side.inwards * amount for amount in amounts]
     line = line_beside(side.line, stations, distances, accuracy)
     edges = with_moved_edge(piece, name, line.reversed() if side.is_turned else line)
+    check_cut_off(side, edges, amounts)
 
     def place(edge: str, share: float) -> Point:
         if edge != name:
             return point_at_share(piece.edge(edge).line, share)
         along = (1.0 - share if side.is_turned else share) * path_length(side.line)
-        return _beside(side, [along], blend(np.array([along]))[0])[0]
+        return points_beside(side, [along], blend(np.array([along]))[0])[0]
 
     return with_marks_carried(piece, edges, place, lambda dart: dart_points(piece, dart)[1])
-
-
-def _beside(side: SeamSide, along: Sequence[float], amounts: Iterable[float]) -> list[Point]:
-    """Return the points so far inside a seam's line at places along it."""
-    out = []
-    inwards = side.inwards
-    for place, amount in zip(places_at(side.line, along), amounts, strict=True):
-        (x, y), (dx, dy) = point_at(side.line, place), side.line.segments[place.index].derivative(place.t)
-        step = inwards * float(amount) / (math.hypot(dx, dy) or 1.0)
-        out.append((x + step * dy, y - step * dx))
-    return out
-
-
-def _check_way(side: SeamSide, blend: Profile) -> None:
-    """Refuse amounts that would reach what lies inside the piece."""
-    total = path_length(side.line)
-    along = np.linspace(0.0, total, max(9, math.ceil(total / _LOOK)))
-    amounts = np.maximum(blend(along)[0], 0.0)
-    starts, ends = (np.array(_beside(side, along.tolist(), some)) for some in (np.zeros_like(along), amounts))
-    obstacle = first_obstacle(side.piece, side.edge.name, starts, ends)
-    if obstacle is not None:
-        raise CollapseError(
-            _("Taken in by {wanted:.1f} mm, the seam would reach {what} there.").format(
-                wanted=obstacle.wanted, what=obstacle.what
-            ),
-            position=obstacle.point,
-            advice=_("Take in less than {possible:.1f} mm there.").format(possible=obstacle.possible),
-        )
 
 
 def _added_up(
