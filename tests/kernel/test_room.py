@@ -40,15 +40,14 @@ def test_what_is_found_lies_inside_and_clear_of_the_lines(outline, width, height
     assert cloth(outline).buffer(0.0).contains(rectangle(found))
     for line in (outline, *lines):
         drawn = shapely.LineString(flatten(line, 0.01).points)
-        assert rectangle(found).distance(drawn) > room.cell / 2.0 - 0.1
+        assert rectangle(found).distance(drawn) > min(room.wide, room.high) / 2.0 - 0.1
 
 
 @settings(max_examples=40, deadline=None)
 @given(st.floats(10.0, 700.0), st.floats(10.0, 700.0), st.floats(0.1, 1.0), st.floats(0.1, 1.0))
 def test_room_that_is_there_is_found_but_for_two_cells_on_each_side(wide, high, share, other):
     room = Room(Path.polygon([(0, 0), (wide, 0), (wide, high), (0, high)]))
-    spare = 5.0 * room.cell
-    width, height = share * wide - spare, other * high - spare
+    width, height = share * wide - 5.0 * room.wide, other * high - 5.0 * room.high
     if width > 0.0 and height > 0.0:
         assert room.place(width, height, near=(0.0, 0.0)) is not None
     assert room.place(wide, height if height > 0.0 else 1.0, near=(0.0, 0.0)) is None
@@ -57,9 +56,9 @@ def test_room_that_is_there_is_found_but_for_two_cells_on_each_side(wide, high, 
 def test_the_place_nearest_to_the_point_is_taken():
     room = Room(Path.polygon([(0, 0), (300, 0), (300, 200), (0, 200)]))
     for near in ((60.0, 50.0), (240.0, 150.0)):
-        assert math.dist(room.place(40.0, 20.0, near=near).centre, near) <= 2.0 * room.cell
+        assert math.dist(room.place(40.0, 20.0, near=near).centre, near) <= 2.0 * room.wide
     left = room.place(40.0, 20.0, near=(-500.0, 100.0))
-    assert left.left == pytest.approx(2.0, abs=2.0 * room.cell)
+    assert left.left == pytest.approx(2.0, abs=2.0 * room.wide)
 
 
 def test_a_line_across_parts_the_room():

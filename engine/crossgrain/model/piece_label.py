@@ -1,0 +1,119 @@
+"""The words on a piece that is cut: where they stand, and how large."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from typing import Final
+
+from crossgrain.kernel.affine import Affine, Point
+from crossgrain.kernel.bounds import Box, bounds
+from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.room import Room
+from crossgrain.kernel.segment import Line
+from crossgrain.model.lettering import block_size
+
+_SIZES: Final = ((9.0, 8.0, 7.0, 6.0, 5.0), (4.5, 4.0, 3.5))
+"""Sizes of the first line, mm, as they are tried: what is read across a table first, then what is read in the hand."""
+
+_HAND: Final = 5.0
+"""The size of the first line beside a piece, mm."""
+
+SMALLER: Final = 0.7
+"""The other lines against the first."""
+
+_BLOCKS: Final = (0, 3, 2, 1)
+"""Into how many lines the words are set where as many as there are do not fit; 0 stands for as many as there are."""
+
+_HEIGHT: Final = 0.42
+"""Where down the piece the words had best be: about the middle of a leg's broad part."""
+
+_AIR: Final = 1.0
+"""Kept free around the words, mm."""
+
+_BESIDE: Final = 6.0
+"""From a piece that is too small for its words to the words, mm."""
+
+_PARTING: Final = " · "
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceLabel:
+    """Words on a piece, or beside it.
+
+    Args:
+        lines: the text, each line with its size, mm.
+        box: within which they stand, mm.
+        turned: whether they run up the page instead of across it.
+        leader: from the words to the piece they stand beside; None where they stand on it.
+    """
+
+    lines: tuple[tuple[str, float], ...]
+    box: Box
+    turned: bool = False
+    leader: Path | None = None
+
+    def moved(self, dx: float, dy: float) -> PieceLabel:
+        """Return the same words in another place."""
+        box = Box(self.box.left + dx, self.box.top + dy, self.box.right + dx, self.box.bottom + dy)
+        leader = self.leader and self.leader.mapped(Affine.translation(dx, dy))
+        return replace(self, box=box, leader=leader)
+
+
+def labelled(words: Sequence[str], outline: Path, clear: Sequence[Sequence[Path]] = ()) -> PieceLabel:
+    """Find room for words on a piece, else beside it.
+
+    They stand across the page if they can, else up it; under one another if they can, else in fewer lines; and as large
+    as they can.
+
+    Args:
+        words: the lines, the first of which is the largest; at least one.
+        outline: the line within which they stand: a closed path.
+        clear: lines of which they keep clear if they can: of all of them, else of all but the last group, and so on.
+
+    Returns:
+        The words within the outline, the first line at least 3.5 mm large; or on the right of it with a leader.
+
+    >>> piece = Path.polygon([(0, 0), (100, 0), (100, 60), (0, 60)])
+    >>> label = labelled(["band", "cut 2"], piece)
+    >>> label.lines, label.turned, label.leader
+    ((('band', 9.0), ('cut 2', 6.3)), False, None)
+    >>> labelled(["band", "cut 2"], Path.polygon([(0, 0), (9, 0), (9, 9)])).leader is None
+    False
+    """
+    box = bounds(outline)
+    target = (box.centre[0], box.top + _HEIGHT * box.height)
+    for count in range(len(clear), -1, -1):
+        room = Room(outline, [line for group in clear[:count] for line in group])
+        for block, turned in _settings(words):
+            wide, high = block_size(block)
+            size = (high, wide) if turned else (wide, high)
+            found = room.place(size[0] + 2.0 * _AIR, size[1] + 2.0 * _AIR, near=target)
+            if found is not None:
+                return PieceLabel(lines=block, box=found.grown(-_AIR), turned=turned)
+    return _beside(words, outline, box)
+
+
+def _settings(words: Sequence[str]) -> Iterator[tuple[tuple[tuple[str, float], ...], bool]]:
+    """Yield the ways in which words can be set, the best first: each line with its size, and whether turned."""
+    for sizes in _SIZES:
+        for count, turned, size in product(_BLOCKS, (False, True), sizes):
+            if count < len(words):
+                yield _set(words, count or len(words), size), turned
+
+
+def _set(words: Sequence[str], count: int, size: float) -> tuple[tuple[str, float], ...]:
+    """Set words in so many lines: those that share one are as large as the first."""
+    texts = [_PARTING.join(words[k * len(words) // count : (k + 1) * len(words) // count]) for k in range(count)]
+    return tuple((text, size if k == 0 else SMALLER * size) for k, text in enumerate(texts))
+
+
+def _beside(words: Sequence[str], outline: Path, box: Box) -> PieceLabel:
+    """Set the words on the right of a piece, with a leader to the nearest point of its outline."""
+    block = _set(words, len(words), _HAND)
+    wide, high = block_size(block)
+    room = Box(box.right + _BESIDE, box.top, box.right + _BESIDE + wide, box.top + high)
+    start: Point = (room.left - _AIR, room.top + block[0][1] / 2.0)
+    return PieceLabel(lines=block, box=room, leader=Path((Line(start, nearest(outline, start).point),)))
