@@ -56,7 +56,10 @@ if TYPE_CHECKING:
     "--follow",
     type=FOLLOWS,
     multiple=True,
-    help=_("What an edge is as long as, in order from its start: waist=35mm + left front + back + right front."),
+    help=_(
+        "What an edge is as long as, in order from its start: waist=35mm + left front + back + right front; what it is "
+        "drawn after: centre traces front/centre to 80%; or zip along centre."
+    ),
 )
 @click.option(
     "--between",
@@ -73,7 +76,7 @@ def command(job: Job, **marking: Any) -> Exit:
         piece = pattern.piece(job.pieces[0])
         return mark(pattern, Marking(piece=piece.id, **_placed(drawing, piece.id, marking)))
 
-    followed = {term.piece: None for one in marking["follow"] for term in one.terms if term.piece}
+    followed = dict.fromkeys(name for one in marking["follow"] for name in one.pieces)
     return change_drawing(replace(job, pieces=(*job.pieces, *followed)), marked)
 
 

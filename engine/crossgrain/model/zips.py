@@ -24,3 +24,8 @@ class Zip:
     def __post_init__(self) -> None:
         if self.was is not None and not 0.0 < self.was < math.inf:
             raise ParameterError(_("A zip has no length."), edge=self.edge, advice=_("Mark it as zip along centre."))
+
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """The pieces it depends on besides its own: none."""
+        return ()

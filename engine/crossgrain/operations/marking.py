@@ -13,14 +13,14 @@ from crossgrain.kernel.corners import corners, turn_at
 from crossgrain.kernel.length import Place, distance_of, path_length, point_at, run
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.model.follows import Follows, lengths_followed
+from crossgrain.model.dependences import Dependence, with_dependences
 from crossgrain.model.marks import Dart, Hold, Notch
 from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece, listed
 from crossgrain.model.wanted import WantedDart, WantedGrain, WantedHold, WantedNotch
-from crossgrain.tolerances import COINCIDENT, SEAM_MATCH
+from crossgrain.tolerances import COINCIDENT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +40,7 @@ class Marking:
         notches: in place of those it has.
         darts: in place of those it has.
         holds: in place of those it has.
-        follow: what its edges follow, in place of what they do.
+        follow: what its edges follow or trace, and zips, in place of what they do.
         between: the two corners of the one edge that is named; the other edges keep their names, or get a number.
         add: notches, darts and holds are added to those it has instead.
     """
@@ -56,7 +56,7 @@ class Marking:
     notches: tuple[WantedNotch, ...] = ()
     darts: tuple[WantedDart, ...] = ()
     holds: tuple[WantedHold, ...] = ()
-    follow: tuple[Follows, ...] = ()
+    follow: tuple[Dependence, ...] = ()
     between: tuple[OutlineSpot, ...] = ()
     add: bool = False
 
@@ -126,28 +126,9 @@ def mark(pattern: Pattern, marking: Marking) -> Outcome[Pattern]:
         kept_holds = piece.holds if marking.add else ()
         piece = replace(piece, holds=(*kept_holds, *(hold.on(piece) for hold in marking.holds)))
     if marking.follow:
-        kept_follows = piece.follows if marking.add else ()
-        noted = tuple(_noted(pattern.with_pieces([piece]), piece, one, findings) for one in marking.follow)
-        piece = replace(piece, follows=(*kept_follows, *noted))
+        piece, said = with_dependences(pattern.with_pieces([piece]), piece, marking.follow, add=marking.add)
+        findings += said
     return Outcome(value=pattern.with_pieces([piece]), findings=tuple(findings))
-
-
-def _noted(pattern: Pattern, piece: Piece, follows: Follows, findings: list[Finding]) -> Follows:
-    """Note how long what an edge follows is now, and say if the edge is not as long."""
-    length = path_length(piece.edge(follows.edge).line)
-    was = lengths_followed(pattern, follows)
-    if abs(sum(was) - length) > SEAM_MATCH:
-        findings.append(
-            Finding(
-                piece=piece.label,
-                edge=follows.edge,
-                message=_("It is {length:.1f} mm long, and what it follows {followed:.1f} mm.").format(
-                    length=length, followed=sum(was)
-                ),
-                advice=_("Bring it up to date, or look at what it follows again."),
-            )
-        )
-    return replace(follows, was=was)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -247,6 +228,8 @@ def _renamed(piece: Piece, old: str, new: str) -> Piece:
         darts=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.darts),
         holds=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.holds),
         follows=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.follows),
+        traces=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.traces),
+        zips=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.zips),
     )
 
 
@@ -271,6 +254,8 @@ def _dressed(piece: Piece, edges: tuple[Edge, ...], findings: list[Finding]) -> 
         darts=tuple(dart for dart in piece.darts if dart.edge in kept),
         holds=tuple(hold for hold in piece.holds if hold.edge in kept),
         follows=tuple(one for one in piece.follows if one.edge in kept),
+        traces=tuple(one for one in piece.traces if one.edge in kept),
+        zips=tuple(one for one in piece.zips if one.edge in kept),
     )
 
 
