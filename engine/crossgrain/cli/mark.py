@@ -8,7 +8,22 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from crossgrain.cli.amounts import CUT, DART, EDGES, FOLLOWS, GRAIN, HOLD, NOTCH, SPOT
+from crossgrain.cli.amounts import (
+    BUTTON,
+    BUTTONHOLE,
+    CREASE,
+    CUT,
+    DART,
+    EDGES,
+    FOLLOWS,
+    GRAIN,
+    HOLD,
+    LENGTH,
+    LOOP,
+    NOTCH,
+    SPOT,
+    TOPSTITCHING,
+)
 from crossgrain.cli.change import change_drawing
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
@@ -32,7 +47,7 @@ if TYPE_CHECKING:
     + "\n\n"
     + _(
         "The edges are named clockwise as seen on the page, from the corner at the upper left. What is not given stays "
-        "as it is; notches, darts and holds replace those the piece has."
+        "as it is; marks replace those of their kind that the piece has."
     ),
 )
 @changes_piece
@@ -49,9 +64,37 @@ if TYPE_CHECKING:
 @click.option("--outline", type=click.Choice(["stitch", "cut"]), help=_("Which line the outline is."))
 @click.option("--grain", type=GRAIN, help=_("vertical, horizontal, 15°, along centre, 2° from centre."))
 @click.option("--cut", type=CUT, help=_("2 mirrored, 1 on fold centre, 1 stabilised."))
-@click.option("--notch", "notches", type=NOTCH, multiple=True, help=_("side=50%, side=120mm double, node 12."))
+@click.option(
+    "--notch", "notches", type=NOTCH, multiple=True, help=_("side=50%, side=120mm double, side=50% V, node 12.")
+)
 @click.option("--dart", "darts", type=DART, multiple=True, help=_("waist=45% width 20mm depth 110mm."))
 @click.option("--hold", "holds", type=HOLD, multiple=True, help=_("centre=5mm, centre=5mm from 0% to 80%."))
+@click.option(
+    "--drill", type=LENGTH, help=_("How far short of their tips its darts are marked by a drill hole; 0mm for none.")
+)
+@click.option("--crease", "creases", type=CREASE, multiple=True, help=_("A line to press: hem=50%, hem=50% to 80%."))
+@click.option("--loop", "loops", type=LOOP, multiple=True, help=_("A belt loop: waist=25%, waist=25% width 12mm."))
+@click.option(
+    "--button",
+    "buttons",
+    type=BUTTON,
+    multiple=True,
+    help=_("Where on an edge, how wide and thick it is, how far inside: waist=95% 15mm by 3mm from 12mm."),
+)
+@click.option(
+    "--buttonhole",
+    "buttonholes",
+    type=BUTTONHOLE,
+    multiple=True,
+    help=_("In the same form; it lies square to the edge, or with along at the end beside it."),
+)
+@click.option(
+    "--topstitch",
+    "topstitching",
+    type=TOPSTITCHING,
+    multiple=True,
+    help=_("The line stitched beside an opening, curved to its edge at the end: centre=35mm from 100% to 5%."),
+)
 @click.option(
     "--follow",
     type=FOLLOWS,
@@ -67,7 +110,7 @@ if TYPE_CHECKING:
     multiple=True,
     help=_("One of the two corners of the one edge that is named; give it twice. The other edges stay as they are."),
 )
-@click.option("--add", is_flag=True, help=_("Notches, darts and holds are added to those the piece has."))
+@click.option("--add", is_flag=True, help=_("The marks given are added to those the piece has."))
 def command(job: Job, **marking: Any) -> Exit:
     """Mark one piece."""
     from crossgrain.operations.marking import Marking, mark

@@ -18,6 +18,9 @@ from crossgrain.tolerances import COINCIDENT
 FOLD_INSET: Final = 12.0
 """How far inside the fold its bracket runs, mm."""
 
+TIP_REACH: Final = 2.0
+"""A crease that passes a dart's tip nearer than this, mm, was meant to lead to it: it ends beside it."""
+
 _FOLD_FROM: Final = 0.15
 """The share of the fold's edge at which the bracket begins, and as far from its end it ends."""
 
@@ -53,8 +56,12 @@ def crease_way(piece: Piece, crease: Crease) -> tuple[Point, Point] | None:
         return None
     way = 1.0 if far > here else -1.0
     for dart in piece.darts:
-        for start, stop in chords(Path.polygon(dart_points(piece, dart)), piece.grain, level):
-            near = start if way > 0.0 else stop
+        points = dart_points(piece, dart)
+        met = [start if way > 0.0 else stop for start, stop in chords(Path.polygon(points), piece.grain, level)]
+        tip_x, tip_y = points[1]
+        if abs(tip_y * gx - tip_x * gy - level) <= TIP_REACH:
+            met.append(tip_x * gx + tip_y * gy)
+        for near in met:
             if COINCIDENT < way * (near - here) < way * (far - here):
                 far = near
     return (x, y), (x + (far - here) * gx, y + (far - here) * gy)

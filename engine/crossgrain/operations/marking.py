@@ -14,12 +14,17 @@ from crossgrain.kernel.length import Place, distance_of, path_length, point_at, 
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.model.dependences import Dependence, with_dependences
-from crossgrain.model.marks import Dart, Hold, Notch
+from crossgrain.model.edge_marks import on_edges_called
+from crossgrain.model.marks import Dart
 from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece, listed
-from crossgrain.model.wanted import WantedDart, WantedGrain, WantedHold, WantedNotch
+from crossgrain.model.piece import MARKS, CutInstruction, Edge, OutlineKind, Piece, listed
+from crossgrain.model.pressing_lines import crease_line
+from crossgrain.model.sewing_marks import Crease
+from crossgrain.model.topstitching_line import topstitching_line
+from crossgrain.model.wanted import WantedDart, WantedGrain, WantedHold, WantedNotch, check_drill
+from crossgrain.model.wanted_marks import WantedButton, WantedButtonhole, WantedCrease, WantedLoop, WantedTopstitching
 from crossgrain.tolerances import COINCIDENT
 
 
@@ -40,9 +45,15 @@ class Marking:
         notches: in place of those it has.
         darts: in place of those it has.
         holds: in place of those it has.
+        creases: in place of those it has.
+        loops: in place of those it has.
+        buttons: in place of those it has.
+        buttonholes: in place of those it has.
+        topstitching: in place of that it has.
+        drill: how far short of their tips all its darts have their drill holes, mm; 0 for none.
         follow: what its edges follow or trace, and zips, in place of what they do.
         between: the two corners of the one edge that is named; the other edges keep their names, or get a number.
-        add: notches, darts and holds are added to those it has instead.
+        add: the marks given are added to those it has instead.
     """
 
     piece: str
@@ -56,6 +67,12 @@ class Marking:
     notches: tuple[WantedNotch, ...] = ()
     darts: tuple[WantedDart, ...] = ()
     holds: tuple[WantedHold, ...] = ()
+    creases: tuple[WantedCrease, ...] = ()
+    loops: tuple[WantedLoop, ...] = ()
+    buttons: tuple[WantedButton, ...] = ()
+    buttonholes: tuple[WantedButtonhole, ...] = ()
+    topstitching: tuple[WantedTopstitching, ...] = ()
+    drill: float | None = None
     follow: tuple[Dependence, ...] = ()
     between: tuple[OutlineSpot, ...] = ()
     add: bool = False
@@ -80,7 +97,7 @@ class Marking:
 
 
 def mark(pattern: Pattern, marking: Marking) -> Outcome[Pattern]:
-    """Name the edges of a piece and mark its grain, cut, notches, darts and holds.
+    """Name the edges of a piece, and mark its grain, how it is cut, and the marks on its edges.
 
     Args:
         pattern: the pattern; with the pieces that are followed, where that is marked.
@@ -116,19 +133,50 @@ def mark(pattern: Pattern, marking: Marking) -> Outcome[Pattern]:
         if marking.cut.on_fold:
             piece.edge(marking.cut.on_fold)
         piece = replace(piece, cut=marking.cut)
-    if marking.notches:
-        kept_notches = piece.notches if marking.add else ()
-        piece = replace(piece, notches=(*kept_notches, *(notch.on(piece) for notch in marking.notches)))
-    if marking.darts:
-        kept_darts = piece.darts if marking.add else ()
-        piece = replace(piece, darts=(*kept_darts, *(dart.on(piece) for dart in marking.darts)))
-    if marking.holds:
-        kept_holds = piece.holds if marking.add else ()
-        piece = replace(piece, holds=(*kept_holds, *(hold.on(piece) for hold in marking.holds)))
+    piece = _with_marks(piece, marking)
     if marking.follow:
         piece, said = with_dependences(pattern.with_pieces([piece]), piece, marking.follow, add=marking.add)
         findings += said
     return Outcome(value=pattern.with_pieces([piece]), findings=tuple(findings))
+
+
+def _with_marks(piece: Piece, marking: Marking) -> Piece:
+    """Return a piece with the marks that are given; creases come after the darts, at which they may end."""
+    for kind in MARKS:
+        wanted = getattr(marking, kind)
+        if wanted:
+            kept = getattr(piece, kind) if marking.add else ()
+            piece = replace(piece, **{kind: (*kept, *(one.on(piece) for one in wanted))})
+    if marking.drill is not None:
+        piece = replace(piece, darts=tuple(_drilled(dart, marking.drill) for dart in piece.darts))
+        if not piece.darts:
+            raise ParameterError(
+                _("It has no dart to drill."),
+                piece=piece.label,
+                advice=_("Mark its darts, or leave out the drill hole."),
+            )
+    if marking.creases:
+        for crease in piece.creases:
+            _check_crease(piece, crease)
+    if marking.topstitching:
+        for stitching in piece.topstitching:
+            topstitching_line(piece, stitching)  # an edge that bends too much for it is refused
+    return piece
+
+
+def _drilled(dart: Dart, drill: float) -> Dart:
+    check_drill(drill, dart.depth, dart.edge)
+    return replace(dart, drill=drill)
+
+
+def _check_crease(piece: Piece, crease: Crease) -> None:
+    if crease_line(piece, crease) is None:
+        raise ParameterError(
+            _("From there the grain does not lead into the piece."),
+            piece=piece.label,
+            edge=crease.edge,
+            advice=_("Start the crease on an edge across the grain, as the hem."),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,9 +197,9 @@ def _with_edges(piece: Piece, marking: Marking, findings: list[Finding]) -> Piec
     first = _first(line, found, marking, _turned(drawn, marking.start.on(drawn), backwards) if marking.start else None)
     order = [*found[first:], *found[:first]]
     ends = [*order[1:], order[0]]
-    widths = {edge.name: edge.allowance for edge in piece.edges if edge.name}
+    kept = {edge.name: edge for edge in piece.edges if edge.name}
     edges = tuple(
-        Edge(name=name, line=run(line, start.place, end.place), allowance=widths.get(name))
+        replace(kept.get(name, Edge(name=name, line=line)), line=run(line, start.place, end.place))
         for name, start, end in zip(marking.edges, order, ends, strict=True)
     )
     return _dressed(piece, edges, findings)
@@ -192,9 +240,9 @@ def _with_one_edge(piece: Piece, marking: Marking, findings: list[Finding]) -> P
             advice=_("Give this edge a name of its own."),
         )
     free = (name for number in range(1, 2 * len(names) + 1) if (name := f"edge-{number}") not in names)
-    widths = {edge.name: edge.allowance for edge in piece.edges if edge.name}
+    kept = {edge.name: edge for edge in piece.edges if edge.name}
     edges = tuple(
-        Edge(name=name or next(free), line=one, allowance=widths.get(lost if number == named else name))
+        replace(kept.get(lost if number == named else name, Edge(name="", line=one)), name=name or next(free), line=one)
         for number, (name, one) in enumerate(zip(names, lines, strict=True))
     )
     return _dressed(_renamed(piece, lost, marking.edges[0]) if lost else piece, edges, findings)
@@ -221,22 +269,13 @@ def _old_name(piece: Piece, line: Path) -> str:
 
 def _renamed(piece: Piece, old: str, new: str) -> Piece:
     """Return a piece with one edge and the marks on it under another name."""
-    return replace(
-        piece,
-        edges=tuple(replace(edge, name=new) if edge.name == old else edge for edge in piece.edges),
-        notches=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.notches),
-        darts=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.darts),
-        holds=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.holds),
-        follows=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.follows),
-        traces=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.traces),
-        zips=tuple(replace(one, edge=new) if one.edge == old else one for one in piece.zips),
-    )
+    edges = tuple(replace(edge, name=new) if edge.name == old else edge for edge in piece.edges)
+    return replace(piece, edges=edges, **on_edges_called(piece, lambda name: new if name == old else name))
 
 
 def _dressed(piece: Piece, edges: tuple[Edge, ...], findings: list[Finding]) -> Piece:
     """Return a piece with other edges, and those of its marks whose edge is still there."""
     kept = tuple(edge.name for edge in edges)
-    marks: tuple[Notch | Dart | Hold, ...] = (*piece.notches, *piece.darts, *piece.holds)
     findings += [
         Finding(
             piece=piece.label,
@@ -244,19 +283,12 @@ def _dressed(piece: Piece, edges: tuple[Edge, ...], findings: list[Finding]) -> 
             message=_("A mark on the edge {edge} was dropped: there is no such edge now.").format(edge=one.edge),
             advice=_("Mark it again on one of: {names}.").format(names=listed(kept)),
         )
-        for one in marks
+        for kind in MARKS
+        for one in getattr(piece, kind)
         if one.edge not in kept
     ]
-    return replace(
-        piece,
-        edges=edges,
-        notches=tuple(notch for notch in piece.notches if notch.edge in kept),
-        darts=tuple(dart for dart in piece.darts if dart.edge in kept),
-        holds=tuple(hold for hold in piece.holds if hold.edge in kept),
-        follows=tuple(one for one in piece.follows if one.edge in kept),
-        traces=tuple(one for one in piece.traces if one.edge in kept),
-        zips=tuple(one for one in piece.zips if one.edge in kept),
-    )
+    on_them = on_edges_called(piece, lambda name: name if name in kept else None)
+    return replace(piece, edges=edges, **on_them)
 
 
 def _corners(line: Path, given: Sequence[Place], *, all_given: bool) -> list[_Corner]:
