@@ -9,6 +9,7 @@ from crossgrain.kernel.length import parameter_at
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Edge, Notch, Piece
+from crossgrain.model.traces import Reach, Traces
 from drafting.curve import bow, run, towards
 from drafting.front import ZIP_OPENING, FrontLines
 
@@ -16,6 +17,9 @@ FACING_WIDTH = 35.0
 GUARD_WIDTH = 35.0
 BEYOND_ZIP = 15.0
 """How far facing and guard reach below the end of the zip (common practice: 10 to 20 mm)."""
+
+BELOW = Reach(more=-BEYOND_ZIP)
+"""Where the part of the centre begins that they are drawn after: it runs upwards from the end of the zip."""
 
 
 def fly_facing(front: FrontLines) -> Piece:
@@ -42,6 +46,10 @@ def fly_facing(front: FrontLines) -> Piece:
         edges=edges,
         cut=CutInstruction(count=1, stabilised=True),
         notches=(Notch(edge="centre", share=BEYOND_ZIP / math.dist(foot, top)),),
+        traces=(
+            Traces(edge="waist", piece="right front", traced="waist", end=Reach(more=FACING_WIDTH)),
+            Traces(edge="centre", piece="right front", traced="centre", start=BELOW),
+        ),
     )
 
 
@@ -59,4 +67,5 @@ def fly_guard() -> Piece:
         edges=edges,
         cut=CutInstruction(count=1, on_fold="fold", stabilised=True),
         notches=(Notch(edge="centre", share=BEYOND_ZIP / depth),),
+        traces=(Traces(edge="centre", piece="left front", traced="centre", start=BELOW),),
     )

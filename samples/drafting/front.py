@@ -10,6 +10,7 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Edge, Hold, Piece
+from crossgrain.model.zips import Zip
 from drafting.body import Levels, Measures
 from drafting.curve import bow, run, solve, square_to, sweep, towards, turned
 from drafting.leg import DOWN, TIP_OPENING_RAD, inseam_direction, leg_notches, shank, side_lean
@@ -146,4 +147,5 @@ def left_front(right: Piece) -> Piece:
         cut=CutInstruction(count=1),
         notches=leg_notches(edges),
         holds=(Hold(edge="centre", width=ZIP_EXTENSION),),
+        zips=(Zip(edge="centre", was=ZIP_OPENING),),
     )
