@@ -7,6 +7,7 @@ from crossgrain.model.marks import Dart, Hold, Notch
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece
+from crossgrain.model.sewn_corner import SewnCorner
 from crossgrain.model.width import Width
 
 __all__ = [
@@ -21,5 +22,6 @@ __all__ = [
     "OutlineKind",
     "Pattern",
     "Piece",
+    "SewnCorner",
     "Width",
 ]

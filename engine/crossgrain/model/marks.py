@@ -67,6 +67,8 @@ class Dart:
             end of the edge.
         drill: how far short of the tip a drill hole marks it on the cloth, mm, so that the sewn dart hides it; 0 for
             no hole.
+        pressed: to which end of its edge the intake is pressed, ``start`` or ``end``: the cut edge across its mouth is
+            peaked for it; None where that is not said, and the cut edge runs straight across.
     """
 
     edge: str
@@ -75,6 +77,7 @@ class Dart:
     depth: float
     lean_rad: float = 0.0
     drill: float = 0.0
+    pressed: Literal["start", "end"] | None = None
 
     def __post_init__(self) -> None:
         check_share(self.share, _("dart"))

@@ -13,6 +13,7 @@ from crossgrain.language import _
 from crossgrain.model.follows import Follows
 from crossgrain.model.marks import Dart, Hold, Notch
 from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
+from crossgrain.model.sewn_corner import SewnCorner
 from crossgrain.model.traces import Traces
 from crossgrain.model.width import Width
 from crossgrain.model.zips import Zip
@@ -55,11 +56,13 @@ class Edge:
         name: the name, unique on the piece; empty on the single edge of a bare outline.
         line: the run itself, open, in the order in which the edges are named.
         allowance: the width of cloth outside it; None where none was given.
+        sewn_as: the class of seam it is sewn as, by its name in a set of widths; empty where none was said.
     """
 
     name: str
     line: Path
     allowance: Width | None = None
+    sewn_as: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,6 +82,7 @@ class Piece:
         follows: which of its edges are as long as those of other pieces.
         traces: which of its edges are drawn after a part of another piece's edge.
         zips: which of its edges close with a zip.
+        corners: how the corners of its cut line are shaped; those of which nothing is said are mitred.
         counterpart: the other of the two lines, where it has been drawn: the cut line of a piece whose outline is
             the stitch line, or the reverse.
     """
@@ -100,6 +104,7 @@ class Piece:
     follows: tuple[Follows, ...] = ()
     traces: tuple[Traces, ...] = ()
     zips: tuple[Zip, ...] = ()
+    corners: tuple[SewnCorner, ...] = ()
     counterpart: Path | None = None
 
     def __post_init__(self) -> None:
@@ -114,6 +119,8 @@ class Piece:
                     piece=self.label,
                 )
         for name in {mark.edge for kind in ON_EDGES for mark in getattr(self, kind)}:
+            self.edge(name)
+        for name in {name for corner in self.corners for name in corner.edges}:
             self.edge(name)
 
     @property

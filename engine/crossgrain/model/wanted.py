@@ -105,6 +105,7 @@ class WantedDart:
     depth: float
     lean_rad: float = 0.0
     drill: float = 0.0
+    pressed: Literal["start", "end"] | None = None
 
     def on(self, piece: Piece) -> Dart:
         """Place it on a piece.
@@ -125,7 +126,13 @@ class WantedDart:
             )
         check_drill(self.drill, self.depth, edge)
         return Dart(
-            edge=edge, share=share, width=self.width, depth=self.depth, lean_rad=self.lean_rad, drill=self.drill
+            edge=edge,
+            share=share,
+            width=self.width,
+            depth=self.depth,
+            lean_rad=self.lean_rad,
+            drill=self.drill,
+            pressed=self.pressed,
         )
 
 

@@ -2,7 +2,7 @@
 
 =============  ======================================================================================
 a notch        ``side=50%``, ``side=120mm double``, ``side=50% V``, ``side=50% triple T``, ``node 12``
-a dart         ``waist=45% width 20mm depth 110mm``, ``… lean 3° drill 10mm``, ``node 12 width 20mm depth 110mm``
+a dart         ``waist=45% width 20mm depth 110mm``, ``… lean 3° drill 10mm``, ``… pressed to end``
 a hold         ``centre=5mm``, ``centre=5mm from 0% to 80%``
 a width        ``hem=30mm``
 =============  ======================================================================================
@@ -77,14 +77,14 @@ def write_notch(notch: Notch) -> str:
 
 
 def read_dart(text: str) -> WantedDart:
-    """Read a dart: an edge, where the middle of its mouth lies on it, its width, its depth, how it leans, its drill hole.
+    """Read a dart: an edge, where the middle of its mouth lies, its width, its depth, how it leans, its drill hole.
 
     >>> read_dart("waist=45% width 20mm depth 110mm").depth
     110.0
     """
     example = _("waist=45% width 20mm depth 110mm")
     edge, rest = place_and_rest(text, example)
-    at, given = keyed(rest, ("width", "depth", "lean", "drill"))
+    at, given = keyed(rest, ("width", "depth", "lean", "drill", "pressed to"))
     if "width" not in given or "depth" not in given:
         raise ParameterError(
             _("“{text}” gives a dart no width or no depth.").format(text=text.strip()),
@@ -97,6 +97,17 @@ def read_dart(text: str) -> WantedDart:
         depth=parse_length(given["depth"]),
         lean_rad=parse_angle(given["lean"]) if "lean" in given else 0.0,
         drill=parse_length(given["drill"]) if "drill" in given else 0.0,
+        pressed=_end(given["pressed to"], text) if "pressed to" in given else None,
+    )
+
+
+def _end(word: str, text: str) -> Literal["start", "end"]:
+    """Read to which end of its edge a dart is pressed."""
+    if word in ("start", "end"):
+        return "start" if word == "start" else "end"
+    raise ParameterError(
+        _("“{text}”: {word} is not understood there.").format(text=text.strip(), word=word),
+        advice=_("Write pressed to start or pressed to end: the start or the end of the edge."),
     )
 
 
@@ -109,8 +120,9 @@ def write_dart(dart: Dart) -> str:
     leaning = write_angle(dart.lean_rad)
     lean = f" lean {leaning}" if leaning != write_angle(0.0) else ""
     drill = f" drill {write_length(dart.drill)}" if dart.drill else ""
+    pressed = f" pressed to {dart.pressed}" if dart.pressed else ""
     sizes = f"width {write_length(dart.width)} depth {write_length(dart.depth)}"
-    return f"{dart.edge}={write_share(dart.share)} {sizes}{lean}{drill}"
+    return f"{dart.edge}={write_share(dart.share)} {sizes}{lean}{drill}{pressed}"
 
 
 def read_hold(text: str) -> WantedHold:

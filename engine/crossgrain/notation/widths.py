@@ -79,3 +79,18 @@ def write_edge_width(edge: str, width: Width) -> str:
     'hem=30mm'
     """
     return f"{edge}={write_width_along(width)}"
+
+
+def read_edge_class(text: str) -> tuple[str, str]:
+    """Read as what an edge is sewn: a class of seam by its name in a set of widths.
+
+    >>> read_edge_class("side = plain seam")
+    ('side', 'plain seam')
+    """
+    edge, rest = edge_and_rest(text, _("side=plain seam"))
+    return edge, rest
+
+
+def write_edge_class(edge: str, sewn_as: str) -> str:
+    """Write as what an edge is sewn; read by :func:`read_edge_class`."""
+    return f"{edge}={sewn_as}"

@@ -40,6 +40,8 @@ ATTRIBUTES: Final = (
     "buttonholes",
     "topstitching",
     "allowances",
+    "sewn-as",
+    "corners-sewn",
     "follows",
     "followed",
 )

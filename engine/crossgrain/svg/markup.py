@@ -19,7 +19,9 @@ loops          ``waist=25% width 10mm``
 buttons        ``waist=95% 15mm by 3mm from 12mm``: diameter, thickness, distance from the edge
 buttonholes    ``right=50% 15mm by 3mm from 12mm``: for a button of that size
 topstitching   ``centre=35mm from 100% to 5%``: distance from the edge, where it begins and curves to the edge
-allowances     ``hem=30mm; centre=0mm``
+allowances     ``hem=30mm; centre=10mm to 25mm; seat=10mm at 0%, 10mm at 60%, 25mm at 100%``
+sewn-as        ``side=plain seam; hem=hem``: the class of each seam in a set of widths
+corners-sewn   ``hem=mirrored; waist/side=squared to side``: how the corners of the cut line are shaped
 follows        what its edges are as long as, in order from their start: ``waist=35mm + left front + back + right
                front``; what they are drawn after: ``centre traces front/centre to 80%``; ``zip along centre``
 followed       how long each stretch was when it last did, and a zip: ``waist=35mm + 200.65mm + 177.65mm + 195.65mm``
@@ -47,12 +49,10 @@ from crossgrain.model.grain import GrainTurn, grain_from, grain_turns
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece
 from crossgrain.model.traces import Traces
 from crossgrain.model.zips import Zip
+from crossgrain.notation.corners import read_corner, write_corner
 from crossgrain.notation.cutting import read_cut, read_grain_turn, write_cut, write_grain_turn
 from crossgrain.notation.follows import write_dependence, write_followed
-from crossgrain.notation.marks import (
-    read_width,
-    write_width,
-)
+from crossgrain.notation.widths import read_edge_class, read_edge_width, write_edge_class, write_edge_width
 from crossgrain.notation.words import read_names, write_list
 from crossgrain.svg.corner_text import write_corners
 from crossgrain.svg.facts import ATTRIBUTES, Facts
@@ -95,7 +95,8 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
     none: tuple[str, ...] = ()
     names = reader.read("edges", read_names, none)
     remembered = reader.remembered(len(names))
-    widths = dict(reader.each("allowances", read_width))
+    widths = dict(reader.each("allowances", read_edge_width))
+    classes = dict(reader.each("sewn-as", read_edge_class))
     if names:
         try:
             runs = find(line, remembered, names).runs()
@@ -104,11 +105,13 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
                 error.message, advice=error.advice, piece=name or id, edge=error.edge, position=error.position
             ) from error
         edges = tuple(
-            Edge(name=edge, line=run, allowance=widths.get(edge)) for edge, run in zip(names, runs, strict=True)
+            Edge(name=edge, line=run, allowance=widths.get(edge), sewn_as=classes.get(edge, ""))
+            for edge, run in zip(names, runs, strict=True)
         )
     else:
         edges = (Edge(name="", line=Path(line.segments)),)
     reader.known("allowances", widths, names)
+    reader.known("sewn-as", classes, names)
     outline = reader.read("outline", _read_kind, "stitch")
     cut = reader.read("cut", read_cut, CutInstruction())
     reader.known("cut", (cut.on_fold,) if cut.on_fold else (), names)
@@ -116,6 +119,8 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
     reader.known("grain", [turn.edge for turn in turns], names or (_NAMELESS,))
     if not names:
         turns = tuple(GrainTurn(edge="", turn_rad=turn.turn_rad) for turn in turns)
+    corners = reader.each("corners-sewn", read_corner)
+    reader.known("corners-sewn", [name for corner in corners for name in corner.edges], names)
     depends = reader.dependences()
     piece = Piece(
         id=id,
@@ -127,6 +132,7 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
         follows=tuple(one for one in depends if isinstance(one, Follows)),
         traces=tuple(one for one in depends if isinstance(one, Traces)),
         zips=tuple(one for one in depends if isinstance(one, Zip)),
+        corners=corners,
         counterpart=counterpart,
     )
     return with_marks_read(reader, piece)
@@ -157,8 +163,10 @@ def write_piece(element: etree._Element, piece: Piece, line: Path, places: tuple
     facts["grain"] = write_list(write_grain_turn(turn) for turn in turns)
     facts |= written_marks(piece)
     facts["allowances"] = write_list(
-        write_width(edge.name, edge.allowance) for edge in piece.edges if edge.name and edge.allowance is not None
+        write_edge_width(edge.name, edge.allowance) for edge in piece.edges if edge.name and edge.allowance is not None
     )
+    facts["sewn-as"] = write_list(write_edge_class(edge.name, edge.sewn_as) for edge in piece.edges if edge.sewn_as)
+    facts["corners-sewn"] = write_list(write_corner(corner) for corner in piece.corners)
     depends = (*piece.follows, *piece.traces, *piece.zips)
     facts["follows"] = write_list(write_dependence(one) for one in depends)
     facts["followed"] = write_list(write_followed(one) for one in (*piece.follows, *piece.zips) if one.was)
