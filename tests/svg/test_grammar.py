@@ -336,3 +336,10 @@ def test_numbers_are_short_and_plain(value, word):
 @given(open_lines())
 def test_the_text_has_only_absolute_commands(line):
     assert set(format_path([line])) <= set("MLCZ0123456789-., ")
+
+
+def test_a_path_longer_than_any_outline_is_refused_before_it_is_read(monkeypatch):
+    monkeypatch.setattr("crossgrain.svg.grammar.PATH_SIGNS", 20)
+    assert parse_path("M0 0h10v5z")
+    with pytest.raises(DocumentError, match=r"21 signs long; no more than 20"):
+        parse_path("M0 0h10v5zm1 1m1 1m11")

@@ -15,6 +15,7 @@ from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line, Segment
 from crossgrain.language import _
+from crossgrain.svg.limits import PATH_SIGNS
 from crossgrain.svg.path_format import format_path, meets
 from crossgrain.svg.path_mistake import path_error
 from crossgrain.svg.path_tokens import COMMAND, TAKES, arcs_or_none, numbers_or_none
@@ -54,7 +55,15 @@ def parse_outline(d: str, affine: Affine | None) -> tuple[Path, ...]:
     Args:
         d: the text of a ``d`` attribute.
         affine: the map, or none. Arcs keep to ``ARC_ACCURACY`` after the map.
+
+    Raises:
+        DocumentError: as ``parse_path``, and a text longer than ``limits`` allows.
     """
+    if len(d) > PATH_SIGNS:
+        raise DocumentError(
+            _("The path is {count} signs long; no more than {limit} are read.").format(count=len(d), limit=PATH_SIGNS),
+            advice=_("Simplify it in the editor."),
+        )
     unit = largest_scale(affine) if affine is not None else 1.0
     return lines(_subpaths(d, unit), affine)
 

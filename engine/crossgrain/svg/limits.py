@@ -22,3 +22,7 @@ hundreds of shapes, of which the few that hide something are tried; two million 
 STEPS: Final = 100_000
 """Shapes and groups drawn, clones counted each time. A pattern has some hundreds. Ten clones of ten clones, eight
 deep, would be a hundred million and never end."""
+
+PATH_SIGNS: Final = 2_000_000
+"""Signs in the data of one path. A traced outline that nobody has simplified has some 100,000; two million take a second
+or two to read, and no person could edit what they draw."""

@@ -1,0 +1,134 @@
+"""``crossgrain recipe check`` and ``crossgrain journal``: mistakes before anything runs, and work done by eye again."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from cli.drawings import write_marked
+from cli.program import call
+from crossgrain.cli.exits import Exit
+from crossgrain.svg.reader import read_drawing
+
+SAMPLES = Path(__file__).parent.parent.parent / "samples"
+
+GOOD = """# Narrow it and draw its cut line.
+[variables]
+share = "8%"
+
+[[step]]
+do = "reduce"
+by = "{share}"
+piece = "front leg"
+
+[[step]]
+do = "allow"
+width = "10mm"
+edge = ["hem=30mm", "waist=12mm"]
+"""
+
+
+def checked(tmp_path, capsys, text):
+    (tmp_path / "r.toml").write_text(text, encoding="utf-8")
+    return call(capsys, "recipe", "check", tmp_path / "r.toml")
+
+
+class TestCheck:
+    def test_a_good_one_has_no_mistake(self, tmp_path, capsys):
+        result = checked(tmp_path, capsys, GOOD)
+        assert (result.code, result.out) == (Exit.FINE, "2 steps, no mistake.\n")
+
+    @pytest.mark.parametrize(
+        ("old", "new", "line", "said"),
+        [
+            ("reduce", "redcue", 6, "There is no step redcue. Did you mean reduce?"),
+            ("width =", "widht =", 12, "allow does not know “widht”. Did you mean width?"),
+            ('"10mm"', '"10"', 12, "“width”: “10” has no unit"),
+            ('"10mm"', "true", 12, "“width”: it wants an amount"),
+            ('"10mm"', '["10mm", "12mm"]', 12, "“width”: it can be given only once."),
+            ('width = "10mm"', 'strip = "10mm"', 12, "“strip”: it is said by true, or left out."),
+            ('"waist=12mm"', '"waist"', 13, "“edge”"),
+            ('by = "{share}"', 'output = "x.svg"', 7, "reduce does not know “output”"),
+            ('by = "{share}"', "", 6, "Say how much in one way"),
+            ('"8%"', '"8 pounds"', 7, "8 pounds"),
+        ],
+    )
+    def test_each_mistake_has_its_line_and_the_nearest_word(self, tmp_path, capsys, old, new, line, said):
+        result = checked(tmp_path, capsys, GOOD.replace(old, new, 1))
+        assert result.code == Exit.FINDINGS
+        assert f"r.toml, line {line}: " in result.err
+        assert said in result.err
+
+    def test_all_mistakes_are_said_at_once(self, tmp_path, capsys):
+        text = GOOD.replace("piece", "peice").replace("width =", "widht =").replace("hem=30mm", "hem=30")
+        assert len(checked(tmp_path, capsys, text).err.splitlines()) == 3
+
+    def test_a_variable_for_whoever_runs_it_is_no_mistake(self, tmp_path, capsys):
+        assert checked(tmp_path, capsys, GOOD.replace('share = "8%"', "")).code == Exit.FINE
+
+    def test_a_file_that_is_not_there_is(self, tmp_path, capsys):
+        text = '[[step]]\ndo = "reduce"\nby-stretch = "50%"\nfabric = "gone.toml"\n'
+        result = checked(tmp_path, capsys, text)
+        assert result.code == Exit.FINDINGS
+        assert "gone.toml cannot be read" in result.err
+
+
+class TestJournal:
+    STEPS = (
+        ("reduce", "--by", "8%", "--along", "-1%"),
+        ("take-in", "--seam", "side", "--at", "waist=0mm", "--at", "50%=4mm", "--at", "hem=2mm", "--girth"),
+        ("true", "--seam", "inseam", "--give", "hem"),
+        ("allow", "--width", "10mm", "--edge", "hem=30mm", "--piece", "back leg"),
+    )
+
+    def done_by_hand(self, tmp_path, capsys):
+        source = now = write_marked(tmp_path)
+        for number, (verb, *words) in enumerate(self.STEPS):
+            after = tmp_path / f"step-{number}.svg"
+            assert call(capsys, verb, now, "-o", after, *words).code in (Exit.FINE, Exit.FINDINGS)
+            now = after
+        return source, now
+
+    def test_replayed_it_gives_the_same_drawing(self, tmp_path, capsys):
+        source, by_hand = self.done_by_hand(tmp_path, capsys)
+        recipe = tmp_path / "again.toml"
+        assert call(capsys, "journal", by_hand, "-o", recipe).code == Exit.FINE
+        # The two marks with which the sample was made stand in its journal too; it has them already.
+        text = recipe.read_text(encoding="utf-8")
+        assert text.count('do = "mark"') == 2
+        recipe.write_text(text[: text.index("[[step]]")] + text[text.index('[[step]]\ndo = "reduce"') :])
+        (tmp_path / "in").mkdir()
+        shutil.copy(source, tmp_path / "in" / "legs.svg")
+        result = call(capsys, "run", recipe, tmp_path / "in", "-o", tmp_path / "out", "--jobs", "1")
+        assert result.code in (Exit.FINE, Exit.FINDINGS), result.err
+        again, once = (read_drawing(path) for path in (tmp_path / "out" / "legs.svg", by_hand))
+        drawn = [[(s.id, s.element.get("d")) for s in drawing.shapes] for drawing in (again, once)]
+        assert drawn[0] == drawn[1]
+        assert any(d for _id, d in drawn[0])
+
+    def test_what_was_done_to_all_pieces_names_none(self, tmp_path, capsys):
+        _source, by_hand = self.done_by_hand(tmp_path, capsys)
+        text = call(capsys, "journal", by_hand).out
+        part = text[text.index('do = "reduce"') :]
+        assert part.count("piece = ") == 1
+        assert 'piece = "back"' in part
+        assert "girth = true" in part
+        assert 'at = ["waist=0mm", "50%=4mm", "hem=2mm"]' in part
+
+    def test_what_is_printed_is_a_recipe_without_mistakes(self, tmp_path, capsys):
+        _source, by_hand = self.done_by_hand(tmp_path, capsys)
+        assert checked(tmp_path, capsys, call(capsys, "journal", by_hand).out).code == Exit.FINE
+
+    def test_an_empty_journal_is_said(self, tmp_path, capsys):
+        result = call(capsys, "journal", SAMPLES / "traced-front.svg", "-o", tmp_path / "r.toml")
+        assert result.code == Exit.FINDINGS
+        assert "nothing was done to it yet" in result.err
+        assert not (tmp_path / "r.toml").exists()
+
+    def test_a_recipe_that_is_there_stays(self, tmp_path, capsys):
+        _source, by_hand = self.done_by_hand(tmp_path, capsys)
+        (tmp_path / "r.toml").write_text("mine")
+        assert call(capsys, "journal", by_hand, "-o", tmp_path / "r.toml").code == Exit.REFUSED
+        assert (tmp_path / "r.toml").read_text() == "mine"

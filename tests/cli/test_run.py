@@ -1,0 +1,266 @@
+"""``crossgrain run``: a folder of drawings, good and bad, through a recipe; broken off anywhere and begun again."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from cli.drawings import write_marked
+from cli.program import call
+from crossgrain.cli.exits import Exit
+
+RECIPE = """
+[variables]
+share = "8%"
+
+[[step]]
+do = "reduce"
+by = "{share}"
+
+[[step]]
+do = "allow"
+width = "10mm"
+"""
+KILLS = int(os.environ.get("CROSSGRAIN_KILLS", "8"))
+"""How often the run is killed; 100 were, once, with ``CROSSGRAIN_KILLS=100 pytest tests/cli/test_run.py -k kill``."""
+
+
+@pytest.fixture
+def folder(tmp_path, capsys):
+    """A folder with three drawings, one of them packed, and a recipe beside it."""
+    inside = tmp_path / "in"
+    (inside / "sub").mkdir(parents=True)
+    marked = write_marked(tmp_path)
+    shutil.copy(marked, inside / "legs.svg")
+    shutil.copy(marked, inside / "sub" / "legs.svg")
+    (inside / "packed.svgz").write_bytes(gzip.compress(marked.read_bytes()))
+    marked.unlink()
+    (tmp_path / "r.toml").write_text(RECIPE, encoding="utf-8")
+    return tmp_path
+
+
+def run(capsys, folder, *words):
+    return call(capsys, "run", folder / "r.toml", folder / "in", "-o", folder / "out", "--jobs", "1", *words)
+
+
+def contents(folder):
+    return {str(path.relative_to(folder)): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
+
+
+def outputs(folder):
+    return {name for name in contents(folder) if not name.startswith(".crossgrain")}
+
+
+class TestRun:
+    def test_every_drawing_appears_under_its_name_and_is_what_the_commands_give(self, folder, capsys):
+        before = contents(folder / "in")
+        result = run(capsys, folder)
+        assert result.code == Exit.FINE, result.err
+        assert outputs(folder / "out") == {"legs.svg", "packed.svgz", "sub/legs.svg", "report.json", "report.html"}
+        assert contents(folder / "in") == before
+        narrower, to_cut = folder / "narrower.svg", folder / "to-cut.svg"
+        call(capsys, "reduce", folder / "in" / "legs.svg", "-o", narrower, "--by", "8%")
+        call(capsys, "allow", narrower, "-o", to_cut, "--width", "10mm")
+        by_hand = to_cut.read_bytes()
+        assert (folder / "out" / "legs.svg").read_bytes() == by_hand
+        assert gzip.decompress((folder / "out" / "packed.svgz").read_bytes()) == by_hand
+
+    def test_two_jobs_give_what_one_gives(self, folder, capsys):
+        run(capsys, folder)
+        one = contents(folder / "out")
+        shutil.rmtree(folder / "out")
+        run(capsys, folder, "--jobs", "2")
+        assert contents(folder / "out") == one
+
+    def test_a_second_run_does_nothing_and_changes_nothing(self, folder, capsys):
+        run(capsys, folder)
+        once = {path: (path.stat().st_mtime_ns, path.read_bytes()) for path in (folder / "out").rglob("*legs.svg*")}
+        result = run(capsys, folder, "--json")
+        assert [one["state"] for one in result.data] == ["kept"] * 3
+        assert {path: (path.stat().st_mtime_ns, path.read_bytes()) for path in once} == once
+
+    def test_only_what_depends_on_a_change_is_done_again(self, folder, capsys):
+        run(capsys, folder)
+        text = (folder / "in" / "legs.svg").read_text(encoding="utf-8")
+        (folder / "in" / "legs.svg").write_text(text.replace("Two legs", "Two other legs"), encoding="utf-8")
+        states = {one["name"]: one["state"] for one in run(capsys, folder, "--json").data}
+        assert states == {"legs.svg": "done", "packed.svgz": "kept", "sub/legs.svg": "kept"}
+
+    def test_a_variable_has_what_is_given(self, folder, capsys):
+        run(capsys, folder, "--with", "share=4%")
+        [entry] = [e for e in (folder / "out" / "legs.svg").read_text().splitlines() if 'operation="reduce"' in e]
+        assert 'by="4%"' in entry
+
+    def test_sizes_and_cloths_have_folders_of_their_own(self, folder, capsys):
+        (folder / "r.toml").write_text('[[step]]\ndo = "reduce"\nby = "{size}"\nanchor = "{cloth}"\n')
+        result = run(capsys, folder, "--sizes", "4%,8%", "--cloths", "side, inseam")
+        assert result.code == Exit.FINE, result.err
+        found = {name for name in outputs(folder / "out") if name.endswith("sub/legs.svg")}
+        assert found == {f"{size}/{cloth}/sub/legs.svg" for size in ("4%", "8%") for cloth in ("side", "inseam")}
+
+    def test_the_report_tells_of_each_drawing(self, folder, capsys):
+        (folder / "in" / "bad.svg").write_text("no drawing")
+        run(capsys, folder)
+        data = json.loads((folder / "out" / "report.json").read_text(encoding="utf-8"))
+        assert [(one["name"], one["state"]) for one in data["drawings"]] == [
+            ("bad.svg", "refused"),
+            ("legs.svg", "done"),
+            ("packed.svgz", "done"),
+            ("sub/legs.svg", "done"),
+        ]
+        girths = data["drawings"][1]["girths"]
+        assert girths
+        assert all(abs(one["after"] / one["before"] - 0.92) < 1e-6 for one in girths)
+        page = (folder / "out" / "report.html").read_text(encoding="utf-8")
+        assert page.count("<h2>") == 4
+        assert page.count("<svg") == 6
+        assert "not an SVG drawing" in page
+
+
+class TestFaults:
+    BOMB = '<!DOCTYPE svg [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]><svg xmlns="http://www.w3.org/2000/svg">&b;</svg>'
+
+    def test_bad_files_are_reported_and_the_rest_is_done(self, folder, capsys):
+        inside = folder / "in"
+        good = (inside / "legs.svg").read_bytes()
+        (inside / "empty.svg").touch()
+        (inside / "cut-short.svg").write_bytes(good[: len(good) // 2])
+        (inside / "other.svg").write_bytes(b"%PDF-1.4")
+        (inside / "bomb.svg").write_text(self.BOMB)
+        (inside / "coding.svg").write_bytes(good.replace(b"UTF-8", b"UTF-16", 1))
+        (inside / "unmarked.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"/>')
+        long = b"M0,0 " + b"L1,1 2,2 " * 1_200_000 + b"Z"
+        (inside / "long.svg").write_bytes(good.replace(b'd="M 20,20', b'd="' + long + b" M 20,20", 1))
+        (inside / "gone.svg").symlink_to(folder / "nowhere.svg")
+        result = run(capsys, folder, "--json")
+        states = {one["name"]: one["state"] for one in result.data}
+        assert {name for name, state in states.items() if state == "done"} == {
+            "legs.svg",
+            "packed.svgz",
+            "sub/legs.svg",
+        }
+        bad = set(states) - {"legs.svg", "packed.svgz", "sub/legs.svg"}
+        assert bad == {f"{n}.svg" for n in ("empty cut-short other bomb coding unmarked long gone".split())}
+        assert {states[name] for name in bad} == {"refused"}
+        assert all(one["message"] for one in result.data if one["name"] in bad)
+        assert result.code == Exit.REFUSED
+        assert not any((folder / "out" / name).exists() for name in bad)
+
+    def test_one_that_may_not_be_read_is_reported(self, folder, capsys, monkeypatch):
+        from crossgrain.svg import reader
+
+        read = reader.file_bytes
+
+        def refused(source):
+            if source.name == "legs.svg" and source.parent.name == "in":
+                with pytest.MonkeyPatch.context() as patch:
+                    patch.setattr(Path, "open", _may_not)
+                    return read(source)
+            return read(source)
+
+        monkeypatch.setattr(reader, "file_bytes", refused)
+        result = run(capsys, folder, "--json")
+        assert [(one["state"], "may not be read" in one["message"]) for one in result.data] == [
+            ("refused", True),
+            ("done", False),
+            ("done", False),
+        ]
+
+    def test_a_result_altered_by_hand_is_kept(self, folder, capsys):
+        run(capsys, folder)
+        (folder / "out" / "legs.svg").write_text("by hand")
+        result = run(capsys, folder, "--with", "share=4%", "--json")
+        assert [one["state"] for one in result.data] == ["refused", "done", "done"]
+        assert "was altered since it was written" in result.data[0]["message"]
+        assert (folder / "out" / "legs.svg").read_text() == "by hand"
+        assert run(capsys, folder, "--with", "share=4%", "--overwrite").code == Exit.FINE
+        assert (folder / "out" / "legs.svg").read_text() != "by hand"
+
+    def test_a_fault_of_ours_is_told_with_its_traceback_and_stops_nothing(self, folder, capsys, monkeypatch):
+        from crossgrain.operations import reduction
+
+        def broken(pattern, _wanted):
+            raise ZeroDivisionError("ours")
+
+        monkeypatch.setattr(reduction, "reduce", broken)
+        result = run(capsys, folder)
+        assert result.code == Exit.FAULT
+        assert result.err.count("ZeroDivisionError: ours") == 3
+
+    def test_a_folder_without_drawings_is_said(self, tmp_path, capsys):
+        (tmp_path / "in").mkdir()
+        (tmp_path / "r.toml").write_text(RECIPE)
+        result = run(capsys, tmp_path)
+        assert (result.code, "no drawings" in result.err) == (Exit.FINDINGS, True)
+
+    @pytest.mark.parametrize(
+        ("words", "said"),
+        [
+            (("--with", "cloth=x"), "No step of the recipe uses the variable {cloth}"),
+            (("--with", "cloth"), "Write it as body=size-12.toml"),
+            (("--sizes", "40"), "No step of the recipe uses the variable {size}"),
+        ],
+    )
+    def test_what_the_recipe_has_no_use_for_is_refused(self, folder, capsys, words, said):
+        result = run(capsys, folder, *words)
+        assert result.code in (Exit.REFUSED, Exit.USAGE)
+        assert said in result.err
+        assert not (folder / "out").exists()
+
+
+def _may_not(*_arguments, **_more):
+    raise PermissionError(13, "Permission denied")
+
+
+def test_killed_at_any_moment_and_begun_again_nothing_is_lost(folder, capsys):
+    for number in range(9):
+        shutil.copy(folder / "in" / "legs.svg", folder / "in" / f"legs-{number}.svg")
+    before = contents(folder / "in")
+    call(capsys, "run", folder / "r.toml", folder / "in", "-o", folder / "whole")
+    words = [sys.executable, "-m", "crossgrain.cli", "run", "r.toml", "in", "-o", "out", "--jobs", "2"]
+    chance = random.Random(8)
+    last = time.monotonic()
+    killed = 0
+    for _attempt in range(KILLS):
+        process = subprocess.Popen(words, cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        try:
+            process.wait(chance.uniform(0.2, 2.0))
+        except subprocess.TimeoutExpired:
+            process.send_signal(signal.SIGKILL)
+            killed += process.wait() == -signal.SIGKILL
+    assert killed, f"every run ended within {time.monotonic() - last} s"
+    subprocess.run(words, cwd=folder, check=True, capture_output=True)
+    assert outputs(folder / "out") == outputs(folder / "whole")
+    whole, again = contents(folder / "whole"), contents(folder / "out")
+    drawings = {name for name in outputs(folder / "whole") if not name.startswith("report.")}
+    assert len(drawings) == 12
+    assert {name: again[name] for name in drawings} == {name: whole[name] for name in drawings}
+    assert contents(folder / "in") == before
+
+
+def test_watching_does_again_what_is_saved(folder):
+    words = [sys.executable, "-m", "crossgrain.cli", "run", "r.toml", "in", "-o", "out", "--jobs", "1", "--watch"]
+    process = subprocess.Popen(words, cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
+    try:
+        for line in process.stderr:
+            if line.startswith("Watching"):
+                break
+        first = (folder / "out" / "legs.svg").read_bytes()
+        (folder / "r.toml").write_text(RECIPE.replace("10mm", "12mm"), encoding="utf-8")
+        for line in process.stderr:
+            if line.startswith("Watching"):
+                break
+        assert (folder / "out" / "legs.svg").read_bytes() != first
+    finally:
+        process.kill()
+        process.communicate()
