@@ -13,7 +13,7 @@ from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.kernel.segment import unit
 from crossgrain.language import _
 from crossgrain.model import Edge, Piece
-from crossgrain.model.mark_lines import mark_lines
+from crossgrain.model.mark_lines import MARK_KINDS, mark_lines
 from crossgrain.output.path_text import number_text, path_text
 
 SCALE: Final = 0.2
@@ -37,7 +37,7 @@ def draw_piece(before: Piece, after: Piece) -> str:
 
     Returns:
         An ``svg`` element, at a fifth of true size, its user unit being a millimetre of the piece. Its looks come
-        from the classes ``before``, ``after``, ``other``, ``grain``, ``notch``, ``dart``, ``hold`` and ``edge``.
+        from the classes ``before``, ``after``, ``other``, ``edge`` and those named as the kinds of marks.
     """
     labels = [
         _label(after, edge, _reach(before, after, edge))
@@ -49,8 +49,8 @@ def draw_piece(before: Piece, after: Piece) -> str:
         parts.append(f'<path class="other" d="{path_text(after.counterpart)}"/>')
     parts.append(f'<path class="before" d="{path_text(before.line)}"/>')
     parts.append(f'<path class="after" d="{path_text(after.line)}"/>')
-    for kind in ("grain", "notch", "dart", "hold"):
-        drawn = "".join(path_text(mark.line) for mark in mark_lines(after) if mark.kind == kind)
+    for kind in MARK_KINDS:
+        drawn = "".join(path_text(mark.line) for mark in mark_lines(after, (kind,)))
         if drawn:
             parts.append(f'<path class="{kind}" d="{drawn}"/>')
     parts += [text for text, _box in labels]

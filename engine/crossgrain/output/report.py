@@ -39,8 +39,11 @@ svg path { fill: none; stroke: #221f1a; stroke-linejoin: round; }
 svg .before { stroke: #57524a; stroke-width: 1.6; stroke-dasharray: 9 6; }
 svg .after { stroke-width: 2.6; }
 svg .other { stroke-width: 1; fill: #fff; }
-svg .grain, svg .dart { stroke-width: 1.1; }
-svg .notch { stroke-width: 2; }
+svg .grain, svg .dart, svg .drill, svg .fold, svg .button { stroke-width: 1.1; }
+svg .notch, svg .buttonhole { stroke-width: 2; }
+svg .crease { stroke-width: 0.9; stroke-dasharray: 24 9; }
+svg .loop { stroke-width: 1; stroke-dasharray: 5 4; }
+svg .topstitch { stroke-width: 1.1; stroke-dasharray: 6 2.5; }
 svg .hold { stroke-width: 1.4; stroke-dasharray: 1.5 4; }
 svg .edge { font: italic 15px Georgia, "Times New Roman", serif; fill: #221f1a; }
 .legend svg path { vector-effect: non-scaling-stroke; }
