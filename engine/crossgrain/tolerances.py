@@ -139,6 +139,16 @@ LENGTH_REACHED: Final = 1e-7
 """A length that a seam is brought to is reached within this: a tenth of COINCIDENT, so that both sides' errors together
 stay under it."""
 
+PIN_REACHED: Final = 1e-10
+"""How near a line is led through a point it must pass: far under COINCIDENT, so that moving back and forth adds up to
+nothing."""
+
+GRADED_BACK: Final = 1e-11
+"""Grading settles to this, so that graded there and back again a piece is itself far within COINCIDENT."""
+
+ON_NODE: Final = 0.05
+"""A named point nearer than this to a node, mm, is the node: a line is drawn through nodes, and no pen is finer."""
+
 TRACED: Final = 1e-3
 """An edge that lies nearer than this to what it traces is left as it is drawn, mm: ten times what is left of it where a
 draft is written to four decimals, and a tenth of ACCURACY."""

@@ -33,13 +33,29 @@ def with_marks_carried(
         The piece, without a cut line drawn before, which no longer fits. What lay at an end of an edge still does. A
         crease keeps its share instead: it is pressed with one seam laid on the other, so the middle stays the middle.
     """
-    new = replace(old, edges=edges, counterpart=None, darts=())
+    lines = {edge.name: edge.line for edge in edges}
 
     def share(edge: str, share: float) -> float:
         if share in (0.0, 1.0):
             return share
-        line = new.edge(edge).line
+        line = lines[edge]
         return min(1.0, distance_of(line, nearest(line, place(edge, share)).place) / path_length(line))
+
+    return with_marks_at_shares(old, edges, share, tip)
+
+
+def with_marks_at_shares(
+    old: Piece, edges: tuple[Edge, ...], share: Callable[[str, float], float], tip: Callable[[Dart], Point]
+) -> Piece:
+    """Return a piece with new edges and its marks as :func:`with_marks_carried` does, by the shares they now lie at.
+
+    Args:
+        old: the piece as it was.
+        edges: its edges now, of the same names in the same order.
+        share: at which share of the new edge lies what was at a share of the old one.
+        tip: where the tip of a dart has gone.
+    """
+    new = replace(old, edges=edges, counterpart=None, darts=())
 
     def at_a_place(marks: tuple[M, ...]) -> tuple[M, ...]:
         return tuple(replace(mark, share=share(mark.edge, mark.share)) for mark in marks)

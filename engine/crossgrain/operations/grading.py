@@ -1,0 +1,123 @@
+"""Grade: make other sizes of the base by moving points of its pieces along and across the grain.
+
+Named points – corners, places and notches on edges, tips of darts – move as told. What lies between moves by its share
+of the way along the outline (common practice among graders); nodes stay as many and of their kind, handles turn and are
+scaled with their chords.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from crossgrain.language import _
+from crossgrain.model.edge_lengths import edge_lengths
+from crossgrain.model.grade_base import BasePiece, base_pieces, check_points
+from crossgrain.model.grade_rules import Shift, Toward
+from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
+from crossgrain.model.pattern import Pattern
+from crossgrain.model.piece import Piece, is_called
+from crossgrain.model.screened_pieces import with_screened_pieces
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grading:
+    """How far points move from the base.
+
+    Args:
+        shifts: the points and their moves.
+        levels: names of levels and their depths below the waist of the body, mm, where points are named by them.
+        toward: towards which edges moves count on pieces that do not go by waist, side and hem.
+        stays: words of the names of pieces that are the same in every size.
+        pieces: ids or names of the pieces that are graded; none means all.
+    """
+
+    shifts: tuple[Shift, ...]
+    levels: tuple[tuple[str, float], ...] = ()
+    toward: tuple[Toward, ...] = ()
+    stays: tuple[str, ...] = ()
+    pieces: tuple[str, ...] = ()
+
+
+def grade(pattern: Pattern, grading: Grading) -> Outcome[Pattern]:
+    """Make another size of a pattern.
+
+    Args:
+        pattern: all pieces of the base, also those that are not graded: levels go by them.
+        grading: how far points move.
+
+    Returns:
+        The pattern. Named points lie where they are told to, to rounding; a piece whose points do not move is the very
+        one. Grading it by the negative moves gives the base back within 1e-6 mm.
+
+    Raises:
+        ParameterError: a rule for a point that is not there, or for one whose direction cannot be told.
+        GeometryError: an outline that turns inside out, with the corner; a straight line that would have to bend.
+
+    >>> from crossgrain.kernel.path import Path
+    >>> from crossgrain.model import Edge, Piece
+    >>> from crossgrain.model.grade_point import GradePoint
+    >>> lines = Path.polygon([(0, 0), (200, 0), (200, 600), (0, 600)]).segments
+    >>> named = zip(("waist", "side", "hem", "centre"), lines)
+    >>> skirt = Piece(id="skirt", edges=tuple(Edge(name=name, line=Path((line,))) for name, line in named))
+    >>> points = [GradePoint(piece="skirt", edge=edge, meets="side") for edge in ("waist", "hem")]
+    >>> wider = Grading(shifts=tuple(Shift(point=point, across=10.0) for point in points), stays=())
+    >>> grade(Pattern(pieces=(skirt,)), wider).value.pieces[0].edge("side").line.nodes
+    ((210.0, 0.0), (210.0, 600.0))
+    """
+    return next(iter(grade_each(pattern, [grading])))
+
+
+def grade_each(pattern: Pattern, gradings: Sequence[Grading]) -> list[Outcome[Pattern]]:
+    """Make several sizes of one base, as :func:`grade` makes one; its points are looked for only once.
+
+    Args:
+        pattern: all pieces of the base.
+        gradings: one for each size, which differ in their shifts only.
+
+    Raises:
+        CrossgrainError: as of :func:`grade`, of the first size that cannot be made.
+    """
+    if not gradings:
+        return []
+    drawn, pattern, first = pattern, with_screened_pieces(pattern), gradings[0]
+    wanted = {pattern.piece(name).id for name in first.pieces}
+    points = [shift.point for shift in first.shifts]
+    if wanted:
+        chosen = [piece for piece in pattern.pieces if piece.id in wanted]
+        points = [point for point in points if any(is_called(piece, point.piece) for piece in chosen)]
+    check_points(pattern, points)
+    bases = [
+        base
+        for base in base_pieces(pattern, points, first.levels, first.toward)
+        if not wanted or base.piece.id in wanted
+    ]
+    return [_outcome(drawn, bases, grading) for grading in gradings]
+
+
+def _outcome(drawn: Pattern, bases: Sequence[BasePiece], grading: Grading) -> Outcome[Pattern]:
+    changed: list[Piece] = []
+    changes: list[Change] = []
+    findings: list[Finding] = []
+    for base in bases:
+        if not base.points:
+            findings += _unnamed(base.piece, grading.stays)
+            continue
+        new = base.graded(grading.shifts)
+        if new != base.piece:
+            changed.append(new)
+            changes += edge_lengths(base.piece, new)
+            findings += counterpart_gone(base.piece)
+    return Outcome(value=drawn.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
+
+
+def _unnamed(piece: Piece, stays: Sequence[str]) -> list[Finding]:
+    if piece.follows or any(is_called(piece, word) for word in stays):
+        return []
+    return [
+        Finding(
+            piece=piece.label,
+            message=_("No rule names a point of it: it is the same in every size."),
+            advice=_("Add rules for it, or name it under “stays”."),
+        )
+    ]
