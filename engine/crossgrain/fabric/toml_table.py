@@ -46,6 +46,14 @@ class Table:
     def __contains__(self, key: str) -> bool:
         return key in self._values
 
+    def keys(self) -> tuple[str, ...]:
+        """Return its keys, in order."""
+        return tuple(self._values)
+
+    def is_list(self, key: str) -> bool:
+        """Tell whether a list stands at a key."""
+        return isinstance(self._values.get(key), list)
+
     def only(self, known: Collection[str]) -> None:
         """Refuse keys that mean nothing."""
         for key in self._values:
