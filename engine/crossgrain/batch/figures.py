@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any, Final
 
 from crossgrain.model import Pattern
-from crossgrain.operations.measuring import Measurements, measure
+from crossgrain.model.pairing import Pair, pair_edges
+from crossgrain.operations.measuring import measure
 from crossgrain.output.piece_drawing import draw_piece
 from crossgrain.pipeline import Passage
 
@@ -15,40 +16,51 @@ _MOST: Final = 12
 
 
 def figures(passage: Passage) -> dict[str, Any]:
-    """Return the figures of a drawing before and after, as data; lengths in mm."""
+    """Return the figures of a drawing before and after, as data; lengths in mm.
+
+    Girths are those of the pieces that go round a body in stretch cloth: what is stabilised, or traces another, lies
+    over them. Depths are counted from each piece's highest point.
+    """
     before, after = passage.before, passage.outcome.value
-    was, is_now = (measure(pattern, _depths(pattern)) for pattern in (before, after))
     old = {piece.id: piece for piece in before.pieces}
     return {
-        "girths": _girths(was, is_now),
-        "seams": _seams(was, is_now),
+        "girths": _girths(before, after),
+        "seams": _seams(before, after),
         "pictures": [
             {"piece": piece.label, "svg": draw_piece(old.get(piece.id, piece), piece)} for piece in after.pieces
         ],
     }
 
 
-def _depths(pattern: Pattern) -> list[float]:
-    """Return the depths at which girths are told: in even steps down to the end of the longest piece."""
-    longest = max((piece.along for piece in measure(pattern).pieces), default=0.0)
-    return [_STEP * number for number in range(1, min(int(longest / _STEP), _MOST) + 1)]
-
-
-def _girths(was: Measurements, is_now: Measurements) -> list[dict[str, Any]]:
-    old = {round(girth.depth): girth.girth for girth in was.girths}
-    return [
-        {"depth": girth.depth, "before": old.get(round(girth.depth)), "after": girth.girth} for girth in is_now.girths
+def _girths(before: Pattern, after: Pattern) -> list[dict[str, Any]]:
+    worn = [
+        Pattern(pieces=tuple(piece for piece in pattern.pieces if not (piece.cut.stabilised or piece.traces)))
+        for pattern in (before, after)
     ]
+    longest = max((piece.along for piece in measure(worn[1]).pieces), default=0.0)
+    depths = [_STEP * number for number in range(1, min(int(longest / _STEP), _MOST) + 1)]
+    was, is_now = ({one.depth: one.girth for one in measure(pattern, depths).girths} for pattern in worn)
+    return [{"depth": depth, "before": was.get(depth), "after": girth} for depth, girth in is_now.items()]
 
 
-def _seams(was: Measurements, is_now: Measurements) -> list[dict[str, Any]]:
-    old = {seam.name: seam.difference for seam in was.seams}
+def _seams(before: Pattern, after: Pattern) -> list[dict[str, Any]]:
+    old = {_key(pair): _gap(pair) for pair in pair_edges(before).pairs}
     return [
         {
-            "seam": seam.name,
-            "sides": [{"piece": label, "length": length} for label, length in seam.sides],
-            "before": old.get(seam.name),
-            "after": seam.difference,
+            "seam": pair.name,
+            "sides": [{"piece": side.piece.label, "length": side.length} for side in (pair.first, pair.second)],
+            "before": old.get(_key(pair)),
+            "after": _gap(pair),
         }
-        for seam in is_now.seams
+        for pair in pair_edges(after).pairs
+        if not pair.is_copy
     ]
+
+
+def _key(pair: Pair) -> tuple[str, str, str]:
+    return pair.name, pair.first.piece.id, pair.second.piece.id
+
+
+def _gap(pair: Pair) -> float:
+    return abs(pair.first.length - pair.second.length)
+

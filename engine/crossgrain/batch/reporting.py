@@ -50,7 +50,8 @@ def write_reports(outputs: Path, title: str, results: Iterable[Result]) -> None:
         version=__version__,
     )
     _write(outputs / DATA, _data(outputs, title, kept))
-    _write(outputs / PAGE, folder_report(title, lead, _shown(outputs, kept)))
+    overview = ((one.name, state_in_words(one.state), str(one.findings or "")) for one in kept)
+    _write(outputs / PAGE, folder_report(title, lead, overview, _shown(outputs, kept)))
 
 
 def record_of(outputs: Path, result: Result) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from html import escape
 from typing import Any, Final
@@ -14,15 +15,22 @@ from crossgrain.units import format_length
 PICTURED: Final = 100
 """Drawings that are shown with their pieces; a page of more takes a browser longer than anyone waits."""
 
+_FIGURE: Final = re.compile(r"-?[0-9.,]+( mm)?")
 _BODY: Final = "<!--body-->"
 
 
-def folder_report(title: str, lead: str, results: Iterable[tuple[str, str, Mapping[str, Any]]]) -> Iterator[str]:
+def folder_report(
+    title: str,
+    lead: str,
+    overview: Iterable[tuple[str, str, str]],
+    results: Iterable[tuple[str, str, Mapping[str, Any]]],
+) -> Iterator[str]:
     """Write the page, part by part, so that its length costs no memory.
 
     Args:
         title: its heading.
         lead: what was done, in a few words.
+        overview: for each drawing its name, what became of it, and how much there is to look at, in words.
         results: for each drawing its name, what became of it in words, and its record: ``girths``, ``seams``,
             ``findings``, ``pictures``; empty where there is none.
 
@@ -32,6 +40,7 @@ def folder_report(title: str, lead: str, results: Iterable[tuple[str, str, Mappi
     head, tail = document(title, [_BODY]).split(_BODY)
     yield head
     yield f"<h1>{escape(title)}</h1>\n<p>{escape(lead)}</p>\n"
+    yield _table(_("Drawings"), (_("drawing"), _("state"), _("to look at")), overview)
     for number, (name, state, record) in enumerate(results):
         yield f"<h2>{escape(name)}</h2>\n<p>{escape(state)}</p>\n"
         yield from _drawing(record, pictured=number < PICTURED)
@@ -76,10 +85,14 @@ def _finding(data: Mapping[str, Any]) -> dict[str, Any]:
 
 def _table(caption: str, heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
     def line(tag: str, cells: Iterable[str]) -> str:
-        return "<tr>" + "".join(f"<{tag}>{escape(cell)}</{tag}>" for cell in cells) + "</tr>"
+        return "<tr>" + "".join(f"<{tag}{_kind(cell)}>{escape(cell)}</{tag}>" for cell in cells) + "</tr>"
 
     body = "\n".join(line("td", row) for row in rows)
     return f"<table><caption>{escape(caption)}</caption>\n{line('th', heads)}\n{body}\n</table>\n"
+
+
+def _kind(cell: str) -> str:
+    return ' class="figure"' if _FIGURE.fullmatch(cell) else ""
 
 
 def _length(mm: float | None) -> str:

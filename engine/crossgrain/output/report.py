@@ -25,6 +25,7 @@ p { margin: 0 0 2mm; max-width: 150mm; }
 table { border-collapse: collapse; font-variant-numeric: tabular-nums; margin: 2mm 0; }
 th, td { padding: 1mm 5mm 1mm 0; text-align: left; vertical-align: baseline; border-bottom: 0.2mm solid #cfc8b8; }
 th { font-weight: normal; font-style: italic; }
+caption { text-align: left; white-space: nowrap; padding: 3mm 0 1mm; }
 td.figure, th.figure { text-align: right; white-space: nowrap; }
 td.small { font-size: 9pt; color: #57524a; }
 .legend { display: flex; flex-wrap: wrap; gap: 1mm 8mm; font-size: 10pt; padding: 0; margin: 2mm 0 0;
