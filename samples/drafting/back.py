@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import path_length, segment_length
@@ -13,7 +13,7 @@ from crossgrain.model import CutInstruction, Dart, Edge, Piece
 from drafting.body import Levels, Measures
 from drafting.curve import bow, heading, run, solve, sweep, towards, turned
 from drafting.front import FrontLines
-from drafting.leg import DOWN, TIP_OPENING_RAD, inseam_direction, leg_notches, shank, side_lean
+from drafting.leg import CREASE, DOWN, TIP_OPENING_RAD, inseam_direction, leg_notches, shank, side_lean
 
 SEAT_SLANT_RAD = math.radians(9.5)
 """How far the centre back leans, so that the seat can bend (common practice: 8° to 12° for slim trousers)."""
@@ -27,6 +27,12 @@ HIP_BALANCE = 36.0
 DART_INTAKE = 20.0
 DART_DEPTH = 110.0
 """Common practice: a back dart takes 20 to 25 mm and ends 90 to 120 mm below the waist."""
+
+DART_DRILL = 10.0
+"""Common practice: the hole that marks a dart lies 10 mm short of its tip, where the sewn dart hides it."""
+
+CREASE_REACH = 0.8
+"""Common practice: the back is pressed no farther up than the seat, which is round; here to about the hip."""
 
 DART_FROM_CENTRE = 0.53
 """Where the dart lies: the share of the sewn waist between it and the centre back."""
@@ -192,5 +198,14 @@ def right_back(lines: BackLines) -> Piece:
         edges=edges,
         cut=CutInstruction(count=2, mirrored=True),
         notches=leg_notches(edges),
-        darts=(Dart(edge="waist", share=middle / path_length(waist.line), width=DART_INTAKE, depth=DART_DEPTH),),
+        darts=(
+            Dart(
+                edge="waist",
+                share=middle / path_length(waist.line),
+                width=DART_INTAKE,
+                depth=DART_DEPTH,
+                drill=DART_DRILL,
+            ),
+        ),
+        creases=(replace(CREASE, reach=CREASE_REACH),),
     )

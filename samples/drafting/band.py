@@ -7,6 +7,7 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Notch, Piece
 from crossgrain.model.follows import Follows, Term
+from crossgrain.model.sewing_marks import Button, Buttonhole, Loop
 from drafting.curve import run
 from drafting.fly import GUARD_WIDTH
 from drafting.front import ZIP_EXTENSION
@@ -16,6 +17,16 @@ BAND_WIDTH = 40.0
 
 UNDERLAP = ZIP_EXTENSION + GUARD_WIDTH
 """What the band reaches beyond the centre on the left, over the zip extension and the guard."""
+
+
+LOOP_FROM_CENTRE = 0.4
+"""Where the front loops are sewn, as a share of the front waist from the centre (common practice: over the crease)."""
+
+BUTTON_WIDTH, BUTTON_THICKNESS = 15.0, 3.0
+"""Style: a trouser button."""
+
+BUTTON_INSET = 15.0
+"""Common practice: a button lies as far inside the closing end as it is wide, so that the end hides it."""
 
 
 def waistband(front: Piece, back: Piece) -> Piece:
@@ -35,6 +46,8 @@ def waistband(front: Piece, back: Piece) -> Piece:
         for name, line in zip(("right", "top", "left", "waist"), lines, strict=True)
     )
     first, centre, last, front_edge = seams
+    before_side = LOOP_FROM_CENTRE * half_front
+    button = {"share": 0.5, "diameter": BUTTON_WIDTH, "thickness": BUTTON_THICKNESS}
     return Piece(
         id="waistband",
         name="waistband",
@@ -47,6 +60,14 @@ def waistband(front: Piece, back: Piece) -> Piece:
             Notch(edge="waist", share=1.0 - last / length),
             Notch(edge="waist", share=1.0 - front_edge / length),
         ),
+        # Over the creases, at the side seams and at the centre back.
+        loops=tuple(
+            Loop(edge="waist", share=1.0 - along / length)
+            for along in (before_side, first, centre, last, front_edge - before_side)
+        ),
+        # The right end closes over the underlap: both lie on one another when the centres meet.
+        buttonholes=(Buttonhole(edge="right", inset=BUTTON_INSET, **button),),
+        buttons=(Button(edge="left", inset=UNDERLAP - BUTTON_INSET, **button),),
         follows=(
             Follows(
                 edge="waist",

@@ -10,10 +10,11 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Edge, Hold, Piece
+from crossgrain.model.sewing_marks import Topstitching
 from crossgrain.model.zips import Zip
 from drafting.body import Levels, Measures
 from drafting.curve import bow, run, solve, square_to, sweep, towards, turned
-from drafting.leg import DOWN, TIP_OPENING_RAD, inseam_direction, leg_notches, shank, side_lean
+from drafting.leg import CREASE, DOWN, TIP_OPENING_RAD, inseam_direction, leg_notches, shank, side_lean
 
 CENTRE_DROP = 6.0
 """The waist dips this much at the centre front (common practice: 5 to 10 mm)."""
@@ -29,6 +30,9 @@ ZIP_OPENING = 155.0
 
 ZIP_EXTENSION = 5.0
 """Common practice: what the left front reaches beyond the centre under the zip."""
+
+STITCHING_WIDTH = 30.0
+"""Style: how far from the centre the fly is stitched down; the facing under it is 5 mm wider."""
 
 HIP_BALANCE = 49.0
 """How far the side seam comes in from hip to knee: centres the knee on the crease of the front."""
@@ -119,6 +123,9 @@ def right_front(lines: FrontLines) -> Piece:
         edges=edges,
         cut=CutInstruction(count=1),
         notches=leg_notches(edges),
+        creases=(CREASE,),
+        # From the waist down to the end of the zip: the edge is named upwards.
+        topstitching=(Topstitching(edge="centre", width=STITCHING_WIDTH, start=1.0, end=0.0),),
     )
 
 
@@ -147,5 +154,6 @@ def left_front(right: Piece) -> Piece:
         cut=CutInstruction(count=1),
         notches=leg_notches(edges),
         holds=(Hold(edge="centre", width=ZIP_EXTENSION),),
+        creases=(CREASE,),
         zips=(Zip(edge="centre", was=ZIP_OPENING),),
     )

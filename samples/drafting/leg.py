@@ -10,9 +10,13 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic
 from crossgrain.model import Edge, Notch
+from crossgrain.model.sewing_marks import Crease
 from drafting.curve import bow, meeting, towards
 
 DOWN: Point = (0.0, 1.0)
+
+CREASE = Crease(edge="hem")
+"""The front is pressed from the middle of the hem to the waist (common practice)."""
 
 TIP_OPENING_RAD = math.radians(5.0)
 """At the crotch point the front is this much more than square and the back this much less, so that the two crotch

@@ -121,3 +121,10 @@ def test_the_grain_is_an_arrow_through_the_middle():
     shaft, *heads = lines(piece(), "grain")
     assert [shaft.start, shaft.end] == [(100.0, 125.0), (100.0, 375.0)]
     assert [head.nodes[1] for head in heads] == [shaft.start, shaft.end]
+
+
+@pytest.mark.parametrize(("share", "x"), [(0.5, 115.0), (0.52, 111.0), (0.48, 89.0), (0.4, 100.0)])
+def test_the_grain_keeps_clear_of_a_crease(share, x):
+    """The hem is named from the side to the centre: its share counts from the right."""
+    shaft, *_heads = lines(piece(creases=(Crease(edge="hem", share=share),)), "grain")
+    assert [shaft.start, shaft.end] == [pytest.approx((x, 125.0)), pytest.approx((x, 375.0))]

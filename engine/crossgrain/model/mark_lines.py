@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
@@ -29,6 +30,9 @@ MarkKind = Literal[
     "grain", "notch", "dart", "drill", "hold", "fold", "crease", "loop", "button", "buttonhole", "topstitch"
 ]
 MARK_KINDS: Final[tuple[MarkKind, ...]] = get_args(MarkKind)
+
+_BESIDE_CREASE: Final = 15.0
+"""How far the grain's arrow keeps from a crease, mm, so that the two are told apart."""
 
 _ARROW: Final = 8.0
 """Length of the grain's arrowheads, mm."""
@@ -86,9 +90,16 @@ def _polyline(points: tuple[Point, ...]) -> Path:
 
 
 def _grain(piece: Piece) -> list[Path]:
-    """Draw an arrow with two heads through the middle of the piece, half as long as the piece is."""
+    """Draw an arrow with two heads through the middle of the piece, or beside a crease there; half as long as it is."""
     x, y = centroid(piece.line)
     gx, gy = piece.grain
+    for crease in piece.creases:
+        line = crease_line(piece, crease)
+        # A crease lies along the grain, too.
+        aside = gy * (x - line.start[0]) - gx * (y - line.start[1]) if line is not None else math.inf
+        if abs(aside) < _BESIDE_CREASE:
+            more = math.copysign(_BESIDE_CREASE, aside) - aside
+            x, y = x + more * gy, y - more * gx
     heights = [node[0] * gx + node[1] * gy for node in piece.line.nodes]
     half = (max(heights) - min(heights)) / 4.0
     first, last = (x - half * gx, y - half * gy), (x + half * gx, y + half * gy)
