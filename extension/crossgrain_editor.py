@@ -101,7 +101,7 @@ class Dialog:
         return sorted(set(numbers))
 
 
-def run(command, words, one_piece=False, page=None, into="-o", whole=None):
+def run(command, words, one_piece=False, page=None, into="-o", whole=None, opens=True):
     """Do what a menu entry says: the whole of its script.
 
     Args:
@@ -111,6 +111,7 @@ def run(command, words, one_piece=False, page=None, into="-o", whole=None):
         page: a function from the dialog, the drawing and the page to be written to the words of the command that
             writes it, or to nothing where the drawing is to be changed.
         into: the option that names the drawing to be written.
+        opens: whether that page is opened in the browser, rather than only kept.
         whole: a function from the dialog that tells whether all pieces of the drawing are meant, selected or not.
     """
     try:
@@ -119,7 +120,7 @@ def run(command, words, one_piece=False, page=None, into="-o", whole=None):
         pieces = [] if whole is not None and whole(dialog) else selection.pieces(one_piece)
         options = [*(word for id in pieces for word in ("--piece", id)), *words(dialog, pieces)]
         if page is not None and page(dialog, "", ""):
-            drawing = shown(lambda *files: [*page(dialog, *files), *options], dialog, selection.name)
+            drawing = shown(lambda *files: [*page(dialog, *files), *options], dialog, selection.name, opens)
         else:
             drawing = changed(command, into, options, dialog, selection.name)
     except RefusalError as refusal:
@@ -172,13 +173,14 @@ def copy(source, target):
         file.write(data)
 
 
-def shown(words, dialog, name):
+def shown(words, dialog, name, opens):
     """Open the page that the engine's command writes, keep it where the dialog says, and return the drawing as it is.
 
     Args:
         words: a function from the drawing and the page to the words of the command.
         dialog: the dialog.
         name: what the drawing is called.
+        opens: whether the page is opened, too.
     """
     import pathlib
     import tempfile
@@ -198,24 +200,26 @@ def shown(words, dialog, name):
         ask(words(source, page), page)
         os.remove(source)
         if kept:
-            keep(page, kept)
+            keep(page, kept, replaces=opens)
     except OSError as error:
         raise RefusalError(
             _("The page could not be written: {reason}. See that the disk is not full.").format(
                 reason=error.strerror or error
             )
         ) from error
-    if not webbrowser.open(pathlib.Path(page).as_uri()):
+    if opens and not webbrowser.open(pathlib.Path(page).as_uri()):
         raise RefusalError(_("No browser could be opened. The page is here: {page}").format(page=kept or page))
     return drawing
 
 
-def keep(page, kept):
-    """Copy a page to where the maker wants it; a page of ours that stands there already is replaced.
+def keep(page, kept, replaces):
+    """Copy a page to where the maker wants it; a page of ours that stands there already may be replaced.
 
     Raises:
-        RefusalError: something else stands there.
+        RefusalError: something else stands there, or anything where nothing may be replaced.
     """
+    if os.path.exists(kept) and not replaces:
+        raise RefusalError(_("{file} is there already. Choose another name.").format(file=kept))
     if os.path.exists(kept):
         with open(kept, "rb") as file:
             if OURS not in file.read(300):

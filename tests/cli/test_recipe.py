@@ -121,9 +121,13 @@ class TestJournal:
         _source, by_hand = self.done_by_hand(tmp_path, capsys)
         assert checked(tmp_path, capsys, call(capsys, "journal", by_hand).out).code == Exit.FINE
 
+    def test_as_data_each_step_says_what_it_does(self, tmp_path, capsys):
+        _source, by_hand = self.done_by_hand(tmp_path, capsys)
+        assert call(capsys, "journal", by_hand, "--json").data[2] == {"do": "reduce", "by": ["8%"], "along": ["-1%"]}
+
     def test_an_empty_journal_is_said(self, tmp_path, capsys):
         result = call(capsys, "journal", SAMPLES / "traced-front.svg", "-o", tmp_path / "r.toml")
-        assert result.code == Exit.FINDINGS
+        assert result.code == Exit.REFUSED
         assert "nothing was done to it yet" in result.err
         assert not (tmp_path / "r.toml").exists()
 

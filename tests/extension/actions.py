@@ -93,6 +93,10 @@ CHOICES = (
            ("check", "IN.svg", "--mark", "OUT.svg", "--not-sewn", "hem", "--not-sewn", "waist"), False),
     Choice("check", "trousers", WORN, {"worn": "1", "body": BODY, "fabric": NEW, "opening": "centre"},
            ("check", "IN.svg", "--mark", "OUT.svg", "--body", BODY, "--fabric", NEW, "--opening", "centre")),
+    Choice("recipe", "marked", (), {}, ("journal", "IN.svg", "-o", "OUT.html")),
 )  # fmt: skip
+
+OF_THE_DRAWING = ("recipe",)
+"""Entries that look at no piece, and so at no selection."""
 
 NAMES = tuple(dict.fromkeys(choice.action for choice in CHOICES))

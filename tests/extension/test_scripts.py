@@ -14,7 +14,7 @@ from crossgrain_words import RefusalError
 
 from cli.drawings import BARE
 from crossgrain.cli.editor.install import install
-from extension.actions import BODY, CHOICES, NAMES, NEW, NOTES, OLD, WORN
+from extension.actions import BODY, CHOICES, NAMES, NEW, NOTES, OF_THE_DRAWING, OLD, WORN
 from extension.editor import by_command, write_many_nodes
 
 LAYERS = """<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"
@@ -48,6 +48,9 @@ def layers(tmp_path):
     path = tmp_path / "ink_ext_XXXXXX.svgABCDEF"
     path.write_text(LAYERS, encoding="utf-8")
     return path
+
+
+ON_PIECES = [name for name in NAMES if name not in OF_THE_DRAWING]
 
 
 def choose(menus, name, drawing, *arguments, **more):
@@ -120,6 +123,25 @@ class TestPage:
         assert said.startswith("The page could not be written: No such file or directory.")
 
 
+class TestRecipe:
+    """The recipe of a drawing, kept where the maker says and nowhere else."""
+
+    def test_it_is_kept_and_nothing_is_replaced(self, menus, drawing, tmp_path):
+        kept, marked = tmp_path / "recipe.toml", drawing("marked")
+        done = choose(menus, "recipe", marked, f"--save={kept}", BROWSER="/bin/false")
+        assert (done.returncode, done.stdout, done.stderr) == (0, marked.read_bytes(), b"")
+        assert 'do = "mark"' in kept.read_text(encoding="utf-8")
+        assert "recipe.toml is there already" in refusal(choose(menus, "recipe", marked, f"--save={kept}"))
+
+    def test_no_place_is_asked_for(self, menus, layers):
+        assert refusal(choose(menus, "recipe", layers)).startswith("Say where to keep the recipe")
+
+    def test_a_drawing_to_which_nothing_was_done(self, menus, drawing, tmp_path):
+        said = refusal(choose(menus, "recipe", drawing("traced"), f"--save={tmp_path}/recipe.toml"))
+        assert "nothing was done to it yet" in said
+        assert not (tmp_path / "recipe.toml").exists()
+
+
 class TestCloth:
     """The entries on cloth say in the dialog's words what is missing in it."""
 
@@ -166,7 +188,7 @@ class TestCloth:
 
 
 class TestSelection:
-    @pytest.mark.parametrize("name", NAMES)
+    @pytest.mark.parametrize("name", ON_PIECES)
     def test_nothing_selected(self, menus, layers, name):
         assert refusal(choose(menus, name, layers)).startswith("Nothing is selected. Select the outline of a piece")
 
@@ -183,7 +205,7 @@ class TestSelection:
             ("gone", "The selected object gone is not in the drawing. Select the piece anew."),
         ],
     )
-    @pytest.mark.parametrize("name", NAMES)
+    @pytest.mark.parametrize("name", ON_PIECES)
     def test_what_is_no_outline_is_said_in_a_sentence(self, menus, layers, name, id, said):
         assert refusal(choose(menus, name, layers, f"--id={id}", "--by=8 %")) == said
 
