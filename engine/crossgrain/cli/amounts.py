@@ -9,7 +9,7 @@ from typing import Final
 from crossgrain.cli.written import Written
 from crossgrain.notation.cutting import read_cut, read_grain
 from crossgrain.notation.marks import read_dart, read_hold, read_notch, read_width
-from crossgrain.notation.widths import read_edge_width
+from crossgrain.notation.widths import read_edge_class, read_edge_width
 from crossgrain.notation.words import read_names, read_outline_spot
 from crossgrain.units import parse_length, parse_pressure, parse_share
 
@@ -21,9 +21,13 @@ def _when_used(module: str, name: str) -> Callable[[str], object]:
 
 LENGTH: Final = Written("LENGTH", parse_length)
 SHARE: Final = Written("SHARE", lambda text: parse_share(text, signed=True))
+RATIO: Final = Written("SHARE", parse_share)
 PRESSURE: Final = Written("PRESSURE", parse_pressure)
 EDGE_LENGTH: Final = Written("EDGE=LENGTH", read_width)
 EDGE_WIDTH: Final = Written("EDGE=WIDTH", read_edge_width)
+EDGE_CLASS: Final = Written("EDGE=CLASS", read_edge_class)
+CORNER: Final = Written("CORNER=STYLE", _when_used("notation.corners", "read_corner"))
+PRESSED: Final = Written("EDGE=END", _when_used("notation.corners", "read_pressed"))
 EDGES: Final = Written("NAMES", read_names)
 SPOT: Final = Written("SPOT", read_outline_spot)
 GRAIN: Final = Written("GRAIN", read_grain)

@@ -15,6 +15,7 @@ COMMANDS: Final = {
     "mark": Entry("crossgrain.cli.mark", _("Name the edges of a bare outline and mark grain, notches, darts, holds.")),
     "reduce": Entry("crossgrain.cli.reduce", _("Narrow pieces along the cross grain for cloth that stretches.")),
     "allow": Entry("crossgrain.cli.allow", _("Draw the cut line beside the stitch line, a width per edge.")),
+    "cut": Entry("crossgrain.cli.cut", _("Lay the pieces out for cutting, labelled, with a list of what is cut.")),
     "take-in": Entry("crossgrain.cli.take_in", _("Take in or let out a seam by amounts at stations along it.")),
     "fitting": Entry("crossgrain.cli.fitting", _("Keep a record of what the fittings found.")),
     "true": Entry("crossgrain.cli.true", _("Make the sides of a seam agree: lengths, notches, smooth joins.")),
