@@ -14,6 +14,7 @@ from crossgrain.checks.grain import check_grain
 from crossgrain.checks.holds import check_holds
 from crossgrain.checks.joins import check_joins
 from crossgrain.checks.lengths import check_lengths
+from crossgrain.checks.marks import check_marks
 from crossgrain.checks.notches import check_notches
 from crossgrain.checks.outlines import check_outline
 from crossgrain.language import _
@@ -68,7 +69,13 @@ def check_pattern(pattern: Pattern, looking: Looking | None = None) -> Checked:
 
 def _one(piece: Piece, without_grain: Collection[str]) -> Checked:
     return together(
-        [check_grain(piece, without_grain), check_darts(piece), check_holds(piece), check_allowances(piece)]
+        [
+            check_grain(piece, without_grain),
+            check_darts(piece),
+            check_holds(piece),
+            check_allowances(piece),
+            check_marks(piece),
+        ]
     )
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal, TypeVar, get_args
 
-from crossgrain.errors import CollapseError
+from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.area import centroid, winding
 from crossgrain.kernel.length import path_length, place_at, run
@@ -81,7 +81,7 @@ def _all(piece: Piece, marks: Iterable[M], lines: Callable[[Piece, M], Iterable[
 
 def _topstitching(piece: Piece, stitching: Topstitching) -> Iterator[Path]:
     # An edge that was bent too much for it in the editor has none; a check says so.
-    with suppress(CollapseError):
+    with suppress(GeometryError):
         yield topstitching_line(piece, stitching)
 
 

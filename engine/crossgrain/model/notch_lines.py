@@ -52,12 +52,17 @@ def notch_lines(piece: Piece, notch: Notch) -> tuple[Path, ...]:
     >>> [stroke.nodes for stroke in notch_lines(piece, Notch(edge="", share=0.125))]
     [((40.0, -7.0), (40.0, -3.0))]
     """
-    gap = NOTCH_GAP if notch.kind == "slit" else BROAD_GAP
+    gap = notch_gap(notch.kind)
     out: list[Path] = []
     for number in range(notch.count):
         beside = (number - (notch.count - 1) / 2.0) * gap
         out += _stroke(piece, foot(piece, notch.edge, notch.share, beside), notch.kind)
     return tuple(out)
+
+
+def notch_gap(kind: NotchKind) -> float:
+    """Return how far apart the strokes of a double or triple notch stand, mm along the edge."""
+    return NOTCH_GAP if kind == "slit" else BROAD_GAP
 
 
 class _Cut(NamedTuple):
