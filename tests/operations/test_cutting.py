@@ -177,8 +177,8 @@ def test_the_sample_trousers(width, all_copies, open_folds):
     check_plan(pattern, cutting, outcome.value)
     assert all(piece.label.leader is None for piece in outcome.value.pieces)
     assert len(outcome.findings) == (0 if width else len(pattern.pieces))
-    # left and right front, two backs, two bands, facing, guard; bands, facing and guard in stabiliser again
-    assert len(outcome.value.pieces) == (8 + 4 if all_copies else 6)
+    # left and right front, two backs, two bands, facing, guard; bands, facing and guard in stabiliser again; a card
+    assert len(outcome.value.pieces) == (8 + 4 if all_copies else 6) + 1
 
 
 class TestByHand:
