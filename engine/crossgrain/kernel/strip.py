@@ -161,7 +161,7 @@ class Guide:
         ray = -1j * side * self._tangent[inner]
         away = starts[None, :] - self._z[inner][:, None]
         across = (ray[:, None].conj() * chords[None, :]).imag
-        with np.errstate(divide="ignore", invalid="ignore"):
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             reach = (away.conj() * chords[None, :]).imag / across
             share = (away.conj() * ray[:, None]).imag / across
         met = (share >= 0.0) & (share <= 1.0) & (reach > COINCIDENT)
