@@ -44,6 +44,10 @@ SMOOTH_CORNER_SNAP: Final = 2.0
 """A smooth corner placed by its share goes to a node this near along the line. Makers set nodes some 20 mm apart, so it
 is the node that was meant; and rounding, scaling and slight edits move a share by less than this."""
 
+UNEDITED_CORNER: Final = 0.002
+"""Corners that lie within this of where they stood, mm, all of them and along the line too, are those of a line nobody
+has touched: twice what the rounding of the text that notes them comes to."""
+
 UNMOVED_CORNER: Final = 0.5
 """Corners that lie nearer than this to where they stood have not been moved: far above the rounding of an editor, far
 below a wanted move."""
@@ -152,3 +156,9 @@ ON_NODE: Final = 0.05
 TRACED: Final = 1e-3
 """An edge that lies nearer than this to what it traces is left as it is drawn, mm: ten times what is left of it where a
 draft is written to four decimals, and a tenth of ACCURACY."""
+
+SHARES_WHOLE: Final = 1e-4
+"""Shares add up to the whole within a hundredth of a percent: thirds may be written as 33.33 %."""
+
+SPREAD_REACHED: Final = 1e-4
+"""Rules made from bodies reach girths along edges, and seams that match, within this, mm: as they are written."""

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from crossgrain.errors import GeometryError
+from crossgrain.kernel import matching
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.arc import ellipse_path
 from crossgrain.kernel.length import Place, path_length, point_at
@@ -108,6 +109,20 @@ def test_remembering_what_was_found_is_the_same_again(rng):
     again = remember(found.line, found.places)
     assert again.shares == pytest.approx(remembered.shares, abs=1e-9)
     assert again.turns_rad == pytest.approx(remembered.turns_rad, abs=1e-9)
+
+
+@given(randoms, st.booleans())
+@settings(max_examples=40)
+def test_on_a_line_that_nobody_touched_the_search_finds_the_same(rng, against):
+    drawn = outline(rng)
+    remembered = replace(known(drawn), against=against)
+    line = drawn.line.reversed() if against else drawn.line
+    assert matching._unedited(line.reversed() if against else line, remembered) is not None
+    quick = find(line, remembered)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(matching, "_unedited", lambda line, remembered: None)
+        assert find(line, remembered) == quick
+    assert quick.reversed is against
 
 
 @given(randoms)

@@ -17,6 +17,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Final
 
 import numpy as np
@@ -30,7 +31,7 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.reading import Reading
 from crossgrain.kernel.remembering import Remembered
 from crossgrain.language import _
-from crossgrain.tolerances import CORNER_TURN, UNMOVED_CORNER, WEAK_CORNER_TURN
+from crossgrain.tolerances import CORNER_TURN, UNEDITED_CORNER, UNMOVED_CORNER, WEAK_CORNER_TURN
 
 _CERTAIN: Final = 0.5
 """A reading this cheap is right, and needs no second look. Scaling and ordinary moves of nodes stay below."""
@@ -91,6 +92,9 @@ def find(line: Path, remembered: Remembered, names: Sequence[str] = ()) -> Found
     (True, (-100.0, 0.0))
     """
     drawn = line.reversed() if remembered.against else line
+    unedited = _unedited(drawn, remembered)
+    if unedited is not None:
+        return Found(line=drawn, places=unedited.places(remembered), reversed=remembered.against)
     readings = _readings(drawn, remembered, CORNER_TURN)
     chosen = _choose(readings, remembered)
     if chosen.cost > _CERTAIN:
@@ -107,6 +111,32 @@ def find(line: Path, remembered: Remembered, names: Sequence[str] = ()) -> Found
             advice=_("Mark the edges of the piece again."),
         )
     return Found(line=chosen.line, places=chosen.places(remembered), reversed=chosen.reversed != remembered.against)
+
+
+def _unedited(line: Path, remembered: Remembered) -> Reading | None:
+    """Return the reading of a line that nobody has touched: every corner is where it was, by place and by length.
+
+    Nothing has to be searched for then, which is most of the work of reading a piece. Whatever was done to the line in
+    the editor moves a corner, or alters a length.
+    """
+    if not remembered.places:
+        return None
+    lengths = tuple(segment_length(segment) for segment in line.segments)
+    starts = [0.0, *accumulate(lengths)]
+    total = starts.pop()
+    true = set(remembered.true_corners)
+    nodes = {}
+    for number, (share, place) in enumerate(zip(remembered.shares, remembered.places, strict=True)):
+        along = share * total
+        near = min(range(len(starts)), key=lambda node: abs(starts[node] - along))
+        if number in true:
+            if abs(starts[near] - along) > UNEDITED_CORNER:
+                return None
+            nodes[number] = near
+        at = line.nodes[near] if number in true else point_at(line, place_at(line, along))
+        if math.dist(at, place) > UNEDITED_CORNER:
+            return None
+    return Reading(line=line, lengths=lengths, reversed=False, nodes=nodes, missing=(), cost=0.0)
 
 
 def _readings(line: Path, remembered: Remembered, least_turn: float) -> list[Reading]:
