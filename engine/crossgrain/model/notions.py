@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
+from typing import Final
 
 from crossgrain.kernel.length import path_length
 from crossgrain.language import _
@@ -14,6 +15,9 @@ from crossgrain.model.piece import Piece
 from crossgrain.model.zip_length import zip_lengths
 from crossgrain.units import format_length
 
+_TOLD: Final = 3
+"""Digits of a millimetre to which strips are told apart."""
+
 
 def notions(pieces: Sequence[Piece], taped: Collection[str] = (), opening: str = OPENING) -> tuple[Notion, ...]:
     """Return what is needed beside the pieces.
@@ -24,8 +28,9 @@ def notions(pieces: Sequence[Piece], taped: Collection[str] = (), opening: str =
       with their darts sewn, on pieces that are not stabilised: those stretch no more.
     * **Belt loops** are told by their marks, with the length of strip each is cut from; **buttons** too, by diameter.
 
-    Every piece counts as often as it is cut. On a piece that is cut on a fold what is marked is there twice, but for
-    what lies on the fold.
+    What is marked is there once for each hand: twice on a piece that is cut mirrored. Further copies the same way round
+    lie behind it, as the inner half of a band behind the outer one, and need none of their own. On a piece that is cut
+    on a fold it is there twice, but for what lies on the fold.
 
     Args:
         pieces: the garment's pieces.
@@ -42,7 +47,7 @@ def notions(pieces: Sequence[Piece], taped: Collection[str] = (), opening: str =
     buttons: dict[tuple[str, float], int] = {}
     for piece in pieces:
         for loop in piece.loops:
-            strip = (piece.label, loop.width, loop_strip(piece, loop))
+            strip = (piece.label, loop.width, round(loop_strip(piece, loop), _TOLD))
             loops[strip] = loops.get(strip, 0) + _times(piece, loop.edge)
         for button in piece.buttons:
             size = (piece.label, button.diameter)
@@ -71,4 +76,5 @@ def _tape(piece: Piece, edge: str, length: float) -> Notion:
 
 def _times(piece: Piece, edge: str) -> int:
     """Return how often what is marked on an edge is there."""
-    return piece.cut.count * (2 if piece.cut.on_fold and piece.cut.on_fold != edge else 1)
+    hands = 2 if piece.cut.mirrored and piece.cut.count > 1 else 1
+    return hands * (2 if piece.cut.on_fold and piece.cut.on_fold != edge else 1)

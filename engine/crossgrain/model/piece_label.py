@@ -30,8 +30,8 @@ _BLOCKS: Final = (0, 3, 2, 1)
 _HEIGHT: Final = 0.42
 """Where down the piece the words had best be: about the middle of a leg's broad part."""
 
-_AIR: Final = 1.0
-"""Kept free around the words, mm."""
+_AIR: Final = 0.3
+"""Kept free around the words, in sizes of the first line."""
 
 _BESIDE: Final = 6.0
 """From a piece that is too small for its words to the words, mm."""
@@ -88,11 +88,12 @@ def labelled(words: Sequence[str], outline: Path, clear: Sequence[Sequence[Path]
     for count in range(len(clear), -1, -1):
         room = Room(outline, [line for group in clear[:count] for line in group])
         for block, turned in _settings(words):
-            wide, high = block_size(block)
-            size = (high, wide) if turned else (wide, high)
-            found = room.place(size[0] + 2.0 * _AIR, size[1] + 2.0 * _AIR, near=target)
+            size = block_size(block)
+            wide, high = reversed(size) if turned else size
+            air = _AIR * block[0][1]
+            found = room.place(wide + 2.0 * air, high + 2.0 * air, near=target)
             if found is not None:
-                return PieceLabel(lines=block, box=found.grown(-_AIR), turned=turned)
+                return PieceLabel(lines=block, box=found.grown(-air), turned=turned)
     return _beside(words, outline, box)
 
 
@@ -115,5 +116,5 @@ def _beside(words: Sequence[str], outline: Path, box: Box) -> PieceLabel:
     block = _set(words, len(words), _HAND)
     wide, high = block_size(block)
     room = Box(box.right + _BESIDE, box.top, box.right + _BESIDE + wide, box.top + high)
-    start: Point = (room.left - _AIR, room.top + block[0][1] / 2.0)
+    start: Point = (room.left - _AIR * _HAND, room.top + block[0][1] / 2.0)
     return PieceLabel(lines=block, box=room, leader=Path((Line(start, nearest(outline, start).point),)))

@@ -212,7 +212,8 @@ def _templates(piece: Piece) -> Iterator[Copy]:
     """Yield the cards along which a piece's topstitching is traced."""
     for stitching in piece.topstitching:
         card = template(piece, stitching)
-        words = _words(_("template for {piece}").format(piece=piece.label), stitching.edge, _("no allowance"))
+        along = _("topstitching along {edge}").format(edge=stitching.edge)
+        words = _words(_("template for {piece}").format(piece=piece.label), along, _("no allowance"))
         yield Copy(lines=CutLines(piece=piece, stitch=None, cut=card, marks=()), words=words, is_template=True)
 
 
