@@ -34,7 +34,7 @@ SEWN_WORDS = {name: [name, *words] for name, words in SEWN.items()}
 MARKED = {"true --darts": ["true", "--darts"], "follow": ["follow"]}
 """What goes by marks that only whole garments have; tried on the sample."""
 
-READING = {"measure": [], "check": []}
+READING = {"measure": [], "check": [], "cut": []}
 COMMANDS = CHANGING | SEWN | READING
 
 
@@ -86,7 +86,7 @@ class TestHowManyPieces:
         assert result.code == Exit.FINE, result.err
         assert set(entries(read_drawing(target))[-1].pieces) == set(pieces)
 
-    @pytest.mark.parametrize("name", ["reduce", "allow", "measure", "check"])
+    @pytest.mark.parametrize("name", ["reduce", "allow", "measure", "check", "cut"])
     def test_no_piece_in_a_bare_drawing_is_refused_with_the_ids_there_are(self, capsys, bare, tmp_path, name):
         target = tmp_path / "out.svg"
         result = call(capsys, *words_for(name, bare, target))
