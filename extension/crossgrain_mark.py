@@ -1,7 +1,13 @@
 # SPDX-License-Identifier: GPL-2.0-or-later
-"""Extensions ▸ Crossgrain ▸ Mark: grain, hold, notch, dart, what an edge follows or the cutting, as the page says."""
+"""Extensions ▸ Crossgrain ▸ Mark: what the page says – the grain, marks, what an edge follows, the cutting."""
 
 from crossgrain_editor import run
+
+FIELDS = {"lines": ("crease", "topstitch"), "closing": ("button", "buttonhole", "loop")}
+"""The fields of the pages that have several; the others have one of their own name."""
+
+ADDED = ("hold", "notch", "dart", *FIELDS)
+"""The pages of marks that may join those the piece has."""
 
 
 def words(dialog, pieces):
@@ -12,8 +18,9 @@ def words(dialog, pieces):
     if page in ("notch", "dart") and nodes:
         marks += [word for node in nodes for word in (f"--{page}", f"node {node} {dialog.text(page)}".strip())]
     else:
-        marks += dialog.options(f"--{page}", page)
-    add = ["--add"] if page in ("hold", "notch", "dart") and dialog.ticked("add") else []
+        marks += [word for name in FIELDS.get(page, (page,)) for word in dialog.options(f"--{name}", name)]
+    marks += dialog.option("--drill", "drill") if page == "dart" else []
+    add = ["--add"] if page in ADDED and dialog.ticked("add") else []
     return [*marks, *add, *dialog.shown()]
 
 
