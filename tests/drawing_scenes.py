@@ -5,7 +5,7 @@ from __future__ import annotations
 import pathlib
 from collections.abc import Callable, Mapping
 
-from crossgrain.model import Outcome, Pattern
+from crossgrain.model import Outcome, Pattern, Width
 from crossgrain.operations.allowance import Allowance, allow
 from crossgrain.operations.reduction import Reduction, reduce
 from crossgrain.svg.pattern import pattern_of, update
@@ -16,7 +16,9 @@ FOLDER = pathlib.Path(__file__).parent / "drawings"
 
 SCENES: Mapping[str, Callable[[Pattern], Outcome[Pattern]]] = {
     "narrow": lambda pattern: reduce(pattern, Reduction(by=0.08)),
-    "to-cut": lambda pattern: allow(pattern, Allowance(width=10.0, edges=(("hem", 30.0), ("seat", 25.0)))),
+    "to-cut": lambda pattern: allow(
+        pattern, Allowance(width=10.0, edges=(("hem", Width.of(30.0)), ("seat", Width.of(25.0))))
+    ),
 }
 
 PIECES = {"narrow": ("front-left", "back"), "to-cut": ("back", "fly-guard")}

@@ -20,6 +20,7 @@ from crossgrain.language import _
 
 if TYPE_CHECKING:
     from crossgrain.model.fitting import FittingRecord
+    from crossgrain.model.width_set import WidthSet
 
 _LARGEST = 1_000_000
 """Bytes. No description of a cloth is a hundredth as long; a drawing given by mistake may be longer."""
@@ -63,6 +64,13 @@ def read_record_file(path: Path) -> FittingRecord:
     from crossgrain.notation.fittings import read_record  # it loads geometry, which cloths and bodies do without
 
     return read_record(read_text(path), path.name)
+
+
+def read_width_set_file(path: Path) -> WidthSet:
+    """Read a set of widths; see :mod:`crossgrain.notation.width_set`."""
+    from crossgrain.notation.width_set import read_width_set  # it loads geometry, which cloths and bodies do without
+
+    return read_width_set(read_text(path), path.name)
 
 
 def write_text(path: Path, text: str, *, overwrite: bool = False) -> None:

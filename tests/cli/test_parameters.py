@@ -30,7 +30,11 @@ def own_options(name):
 
 @pytest.mark.parametrize(
     ("name", "definition", "besides"),
-    [("reduce", Reduction, BY_CLOTH | {"by_stretch"}), ("allow", Allowance, {"strip"}), ("mark", Marking, set())],
+    [
+        ("reduce", Reduction, BY_CLOTH | {"by_stretch"}),
+        ("allow", Allowance, {"strip", "renew"}),
+        ("mark", Marking, set()),
+    ],
 )
 class TestOptions:
     def test_every_field_is_an_option_and_every_option_a_field(self, name, definition, besides):

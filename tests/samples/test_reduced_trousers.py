@@ -14,7 +14,7 @@ from drafting.trousers import trousers
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.length import path_length, place_at, point_at
 from crossgrain.kernel.path import Path
-from crossgrain.model import Edge, Pattern, Piece
+from crossgrain.model import Edge, Pattern, Piece, Width
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.operations.allowance import Allowance, allow, strip
 from crossgrain.operations.reduction import Reduction, reduce
@@ -133,7 +133,7 @@ def test_the_stiff_pieces_are_left_and_found():
 
 # --- allowances ---------------------------------------------------------------------------------------------------
 
-HEM_AND_SEAT = Allowance(width=10.0, edges=(("hem", 30.0), ("seat", 25.0)))
+HEM_AND_SEAT = Allowance(width=10.0, edges=(("hem", Width.of(30.0)), ("seat", Width.of(25.0))))
 
 
 @pytest.fixture(scope="module", params=["as drafted", "narrowed"])
@@ -220,7 +220,7 @@ def cut_edges(line):
 
 
 def test_stripping_each_edge_of_the_right_front_by_its_own_width():
-    by_edge = Allowance(width=10.0, edges=(("hem", 30.0),))
+    by_edge = Allowance(width=10.0, edges=(("hem", Width.of(30.0)),))
     [new] = allow(Pattern(pieces=(BEFORE.piece("front-right"),)), by_edge).value.pieces
     runs = cut_edges(new.counterpart)
     assert len(runs) == 5  # centre and crotch go on from each other

@@ -60,7 +60,7 @@ def _bend(piece: Piece, edge: Edge) -> Iterator[Finding]:
 
 
 def _tightest(line: Path, inner: float, width: Width) -> tuple[float, float, Point]:
-    """Return where a bend towards one side asks most of a width: its curvature, 1/mm, 0 or more, the width, the place."""
+    """Return where a bend towards one side asks most of a width: its curvature, 1/mm, 0 or more, that width, where."""
     t = np.linspace(0.0, 1.0, _PLACES)
     profile = width.along(path_length(line))
     best, best_width, place, along = 0.0, 0.0, line.start, 0.0

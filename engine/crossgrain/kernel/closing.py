@@ -47,10 +47,9 @@ def closed(
     Raises:
         CollapseError: a join that cannot be drawn.
     """
-    shaping = {
-        k: join for k, join in (joins or {}).items() if join.way != "mitre" and _gapes(strands[k - 1], strands[k])
-    }
-    limits = {k: join.amount for k, join in (joins or {}).items() if join.way == "mitre" and join.amount is not None}
+    given = joins or {}
+    shaping = {k: join for k, join in given.items() if join.way != "mitre" and _gapes(strands[k - 1], strands[k])}
+    limits = {k: join.amount for k, join in given.items() if join.way == "mitre" and join.amount is not None}
     count = len(strands)
     bodies = [strand.segments for strand in strands]
     between: list[tuple[Segment, ...]] = [()] * count

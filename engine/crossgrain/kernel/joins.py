@@ -114,6 +114,15 @@ def cut_at_crossing(
     return first, second
 
 
+def solid(line: tuple[Segment, ...]) -> tuple[Segment, ...]:
+    """Leave out segments without length, which a cut just at a node leaves behind.
+
+    >>> solid((Line((0.0, 0.0), (5.0, 0.0)), Line((5.0, 0.0), (5.0, 0.0))))
+    (Line(start=(0.0, 0.0), end=(5.0, 0.0)),)
+    """
+    return tuple(one for one in line if max(math.dist(one.start, control) for control in one.controls[1:]) > COINCIDENT)
+
+
 def _crossing_near_corner(a: Segment, b: Segment) -> tuple[float, float] | None:
     """Return the parameters where two segments cross, found from where their ends' tangents do.
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from crossgrain.errors import CollapseError
 from crossgrain.kernel.affine import Affine, Point
-from crossgrain.kernel.joins import cut_at_crossing
+from crossgrain.kernel.joins import cut_at_crossing, solid
 from crossgrain.kernel.length import parameter_at, segment_length
 from crossgrain.kernel.nearest import nearest, nearest_points
 from crossgrain.kernel.parallel import Strand
@@ -30,7 +30,7 @@ _SPARE: Final = 1.25
 """What is mirrored reaches this many times as deep as the fold's allowance, so that it crosses its edge."""
 
 _REACH: Final = 4.0
-"""Beyond its corner the fold goes on straight by so many times the greater width: even a leg that leans by 70° is met."""
+"""Beyond its corner the fold goes on straight by so many greater widths: a leg that leans by 70° is still met."""
 
 Bodies = tuple[tuple[Segment, ...], tuple[Segment, ...], tuple[Segment, ...]]
 
@@ -55,9 +55,9 @@ def mirrored(a: Strand, b: Strand) -> Bodies:
     (Line(start=(9.0, 0.0), end=(9.0, 20.0)),)
     """
     depth = abs(b.start_distance)
-    if depth <= COINCIDENT:
-        return _ended_on_fold(a, b)[0], (Line(_ended_on_fold(a, b)[1], b.segments[0].start),), b.segments
     arriving, foot = _ended_on_fold(a, b)
+    if depth <= COINCIDENT:
+        return arriving, (Line(foot, b.segments[0].start),), b.segments
     fold = _fold(b)
     side = math.copysign(1.0, b.start_distance)
     source = _up_to(arriving, fold, _SPARE * depth)
@@ -94,7 +94,8 @@ def _ended_on_fold(a: Strand, b: Strand) -> tuple[tuple[Segment, ...], Point]:
             position=a.end,
             advice=_("Choose another style for the corner."),
         )
-    return cut[0], cut[0][-1].end
+    arriving = solid(cut[0])
+    return arriving, arriving[-1].end
 
 
 def _fold(b: Strand) -> Path:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Final, Literal
 
 from crossgrain.errors import CollapseError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.joins import corner_turn, cut_at_crossing
+from crossgrain.kernel.joins import corner_turn, cut_at_crossing, solid
 from crossgrain.kernel.mirrored_end import mirrored
 from crossgrain.kernel.parallel import Strand
 from crossgrain.kernel.segment import Line, Segment, unit
@@ -67,14 +68,19 @@ def shaped(a: Strand, b: Strand, join: Join) -> Bodies:
     >>> a = Strand((Line((0.0, -9.0), (50.0, -9.0)),), (0.0, 0.0), (50.0, 0.0), (1.0, 0.0), (1.0, 0.0), 9.0, 9.0, ())
     >>> b = Strand((Line((59.0, 0.0), (59.0, 50.0)),), (50.0, 0.0), (50.0, 50.0), (0.0, 1.0), (0.0, 1.0), 9.0, 9.0, ())
     >>> [line.end for line in shaped(a, b, Join("square", by="after"))[1]]
-    [(50.0, -9.0), (59.0, -9.0)]
+    [(59.0, -9.0), (59.0, 0.0)]
     """
+    arriving, between, leaving = _shaped(a, b, join)
+    return solid(arriving), solid(between), solid(leaving)
+
+
+def _shaped(a: Strand, b: Strand, join: Join) -> Bodies:
     if join.way == "blunt":
         return _blunted(a, b, join.amount)
     if join.way == "step":
         return _stepped(a, b)
     if join.by == "after":
-        arriving, between, leaving = shaped(b.reversed(), a.reversed(), join.reversed())
+        arriving, between, leaving = _shaped(b.reversed(), a.reversed(), join.reversed())
         return _turned(leaving), _turned(between), _turned(arriving)
     if join.way == "square":
         return _squared(a, b)
@@ -188,7 +194,7 @@ def _ahead(point: Point, direction: Point, distance: float) -> Point:
 def _lines(*points: Point) -> tuple[Segment, ...]:
     """Join points by lines, leaving out those that coincide with the one before."""
     kept = [points[0]]
-    kept += [point for before, point in zip(points, points[1:], strict=False) if math.dist(before, point) > COINCIDENT]
+    kept += [point for before, point in pairwise(points) if math.dist(before, point) > COINCIDENT]
     if len(kept) > 1:
         kept[-1] = points[-1]
-    return tuple(Line(p, q) for p, q in zip(kept, kept[1:], strict=False))
+    return tuple(Line(p, q) for p, q in pairwise(kept))

@@ -14,16 +14,18 @@ is itself. What is written here is read here.
 from __future__ import annotations
 
 import re
-from typing import Final, get_args
+from typing import Final, Literal, get_args
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
 from crossgrain.model.sewn_corner import GUIDED, CornerWay, SewnCorner
-from crossgrain.notation.words import read_name, write_length
+from crossgrain.notation.words import edge_and_rest, read_name, write_length
 from crossgrain.units import parse_length
 
 _WORDS: Final = {"squared": "to", "straight": "along", "mirrored": "about", "mitred": "limit", "blunted": "at"}
 """What stands between a style and its guide or amount."""
+
+_ENDS: Final[dict[str, Literal["start", "end"] | None]] = {"start": "start", "end": "end", "open": None}
 
 
 def read_corner(text: str) -> SewnCorner:
@@ -83,3 +85,18 @@ def _read_number(text: str, whole: str) -> float:
             advice=_("Write it as {example}.").format(example="mitred limit 5"),
         )
     return float(text.replace(",", "."))
+
+
+def read_pressed(text: str) -> tuple[str, Literal["start", "end"] | None]:
+    """Read to which end of their edge darts are pressed: ``waist=start``, ``waist=end``, or ``waist=open`` for neither.
+
+    >>> read_pressed("waist=end")
+    ('waist', 'end')
+    """
+    edge, word = edge_and_rest(text, "waist=start")
+    if word not in _ENDS:
+        raise ParameterError(
+            _("“{text}”: {word} is not understood there.").format(text=text.strip(), word=word),
+            advice=_("Write it as {example}.").format(example=_("waist=start, waist=end or waist=open")),
+        )
+    return edge, _ENDS[word]
