@@ -13,7 +13,7 @@ from crossgrain.model.openings import opening_length
 from crossgrain.model.outcome import Finding
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
-from crossgrain.model.traced_edges import traced_edges
+from crossgrain.model.traced_edges import traced_edges, with_direction
 from crossgrain.model.traces import Traces
 from crossgrain.model.zips import Zip
 from crossgrain.tolerances import SEAM_MATCH
@@ -55,6 +55,8 @@ def with_dependences(
                 advice=_("Say of each edge once what it is as long as, or what it traces."),
             )
     marked = replace(piece, follows=follows, traces=traces, zips=zips)
+    if traces:
+        marked = replace(marked, traces=with_direction(pattern, marked))
     return marked, (*_off_length(marked), *_off_line(pattern, marked))
 
 

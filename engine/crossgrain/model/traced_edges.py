@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Final
 
@@ -22,7 +22,7 @@ from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
 from crossgrain.model.traced_line import TracedLine, traced_line
 from crossgrain.model.traces import Traces
-from crossgrain.tolerances import COINCIDENT, SEAM_MATCH
+from crossgrain.tolerances import COINCIDENT, SEAM_MATCH, TRACED
 
 _PLACES: Final = 65
 """At so many places of each edge it is compared with what it traces."""
@@ -69,28 +69,71 @@ def traced_edges(pattern: Pattern, piece: Piece) -> tuple[TracedEdge, ...]:
     Raises:
         ParameterError: what :func:`~crossgrain.model.traced_line.traced_line` refuses; edges that trace two pieces.
     """
-    lines = [traced_line(pattern, traces) for traces in piece.traces]
-    if len({line.piece.id for line in lines}) > 1:
-        raise ParameterError(
-            _("It traces edges of several pieces, which do not say how they lie to each other."),
-            piece=piece.label,
-            advice=_("Trace one piece, and let the other edges follow by their length."),
-        )
-    own = [_samples(piece.edge(traces.edge).line) for traces in piece.traces]
-    wanted = _expected(piece, lines)
-    fits = {
-        way: _fit(
-            own, [_samples(_run(line, turned)) for line, turned in zip(lines, way.turned, strict=True)], way.mirrored
-        )
-        for way in _ways(len(lines))
-    }
-    best = min(fits, key=lambda way: fits[way].off)
-    against = fits[wanted].off > SEAM_MATCH and fits[best].off < _CLEARLY * fits[wanted].off
-    way = best if against else wanted
+    laying = _Laying(pattern, piece)
+    way = laying.way
     return tuple(
-        _placed(piece, traces, line, turned, fits[way].affine)
-        for traces, line, turned in zip(piece.traces, lines, way.turned, strict=True)
+        _placed(piece, traces, line, turned, laying.fits[way].affine)
+        for traces, line, turned in zip(piece.traces, laying.lines, way.turned, strict=True)
     )
+
+
+def with_direction(pattern: Pattern, piece: Piece) -> tuple[Traces, ...]:
+    """Return what a piece traces, and say which edges run the other way where only their shape tells.
+
+    To be asked when it is marked, while the edges still lie on what they trace.
+    """
+    laying = _Laying(pattern, piece)
+    way = laying.best if laying.is_nearer(TRACED) else laying.expected
+    return tuple(
+        replace(traces, reversed=True) if turned and not said else traces
+        for traces, turned, said in zip(piece.traces, way.turned, laying.expected.turned, strict=True)
+    )
+
+
+class _Laying:
+    """The ways in which traced lines can be laid onto the edges of a piece."""
+
+    def __init__(self, pattern: Pattern, piece: Piece) -> None:
+        self.lines = [traced_line(pattern, traces) for traces in piece.traces]
+        if len({line.piece.id for line in self.lines}) > 1:
+            raise ParameterError(
+                _("It traces edges of several pieces, which do not say how they lie to each other."),
+                piece=piece.label,
+                advice=_("Trace one piece, and let the other edges follow by their length."),
+            )
+        turns = [_turns(piece, traces, line.piece) for traces, line in zip(piece.traces, self.lines, strict=True)]
+        first = tuple(turn[0] for turn in turns)
+        longest = max(range(len(turns)), key=lambda k: path_length(self.lines[k].line))
+        same_hand = winding(piece.line) == winding(self.lines[0].piece.line)
+        self.expected = _Way(same_hand is first[longest], first)
+        own = [_samples(piece.edge(traces.edge).line) for traces in piece.traces]
+        self.fits = {
+            _Way(mirrored, turned): _fit(
+                own, [_samples(_run(*one)) for one in zip(self.lines, turned, strict=True)], mirrored
+            )
+            for mirrored in (False, True)
+            for turned in product(*turns)
+        }
+        self.best = min(self.fits, key=lambda way: self.fits[way].off)
+
+    def is_nearer(self, least: float) -> bool:
+        """Tell whether the best way is clearly nearer than the expected one, which is off by more than a least."""
+        return (
+            self.fits[self.expected].off > least and self.fits[self.best].off < _CLEARLY * self.fits[self.expected].off
+        )
+
+    @property
+    def way(self) -> _Way:
+        """The way in which they are laid."""
+        return self.best if self.is_nearer(SEAM_MATCH) else self.expected
+
+
+def _turns(piece: Piece, traces: Traces, other: Piece) -> tuple[bool, ...]:
+    """Return whether an edge may run the other way than the one it traces, the likelier first."""
+    alike = _neighbours_say(piece, traces.edge, other, traces.traced)
+    if traces.reversed:
+        return (True,)
+    return (False, True) if alike == 0 else (alike < 0,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,21 +150,6 @@ class _Fit:
 
     affine: Affine
     off: float
-
-
-def _ways(count: int) -> list[_Way]:
-    both = (False, True)
-    return [_Way(mirrored, turned) for mirrored in both for turned in product(both, repeat=count)]
-
-
-def _expected(piece: Piece, lines: Sequence[TracedLine]) -> _Way:
-    turned = tuple(
-        _neighbours_say(piece, traces.edge, line.piece, traces.traced) < 0
-        for traces, line in zip(piece.traces, lines, strict=True)
-    )
-    longest = max(range(len(lines)), key=lambda k: path_length(lines[k].line))
-    same_hand = winding(piece.line) == winding(lines[longest].piece.line)
-    return _Way(same_hand is turned[longest], turned)
 
 
 def _neighbours_say(piece: Piece, edge: str, other: Piece, traced: str) -> int:

@@ -48,6 +48,8 @@ class Traces:
         start: where on it the part begins. Before its start the part goes on along the outline where that
             goes on smoothly, and otherwise as the edge was going.
         end: where the part ends; past the edge's end as before its start.
+        reversed: whether the piece's edge runs from the end of the part to its start. Only said where the names of the
+            edges beside it do not tell.
     """
 
     edge: str
@@ -55,6 +57,7 @@ class Traces:
     traced: str
     start: Reach = field(default_factory=Reach)
     end: Reach = field(default_factory=lambda: Reach(share=1.0))
+    reversed: bool = False
 
     def __post_init__(self) -> None:
         if not self.piece or not self.traced:

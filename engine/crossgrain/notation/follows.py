@@ -5,7 +5,8 @@ then as long as the edges called waist of these pieces; ``fly facing/centre`` na
 
 ``centre traces right front/centre from 15mm before start to 80%`` says that the edge called centre is drawn after that
 part of the right front's edge. A place on it is a share, a length from its start, or a length before or after its start
-or its end; where the edge has the same name, the piece alone will do.
+or its end; where the edge has the same name, the piece alone will do. ``reversed`` at its end says that the edge runs
+the other way.
 
 ``zip along centre`` says that a zip closes the edge called centre.
 """
@@ -24,6 +25,7 @@ from crossgrain.units import parse_length, parse_share
 
 _ENDS: Final = {"start": 0.0, "end": 1.0}
 _ZIP: Final = "zip along "
+_REVERSED: Final = " reversed"
 
 
 def read_dependence(text: str) -> Follows | Traces | Zip:
@@ -52,17 +54,22 @@ def write_dependence(one: Follows | Traces | Zip) -> str:
         return write_follows(one)
     begins = f" from {_write_reach(one.start)}" if one.start != Reach() else ""
     ends = f" to {_write_reach(one.end)}" if one.end != Reach(share=1.0) else ""
-    return f"{one.edge} traces {one.piece}/{one.traced}{begins}{ends}"
+    return f"{one.edge} traces {one.piece}/{one.traced}{begins}{ends}{_REVERSED if one.reversed else ''}"
 
 
 def _read_traces(words: str) -> Traces:
-    edge, _traces, rest = words.partition(" traces ")
+    edge, _traces, rest = words.removesuffix(_REVERSED).partition(" traces ")
     whole, given = keyed(rest, ("from", "to"))
     piece, between, traced = whole.partition("/")
     name = read_name(edge)
     start, end = (_read_reach(given[key]) if key in given else reach for key, reach in _WHOLE.items())
     return Traces(
-        edge=name, piece=piece.strip(), traced=read_name(traced.strip()) if between else name, start=start, end=end
+        edge=name,
+        piece=piece.strip(),
+        traced=read_name(traced.strip()) if between else name,
+        start=start,
+        end=end,
+        reversed=words.endswith(_REVERSED),
     )
 
 

@@ -115,7 +115,11 @@ def _in_order(pattern: Pattern, dependents: Sequence[Piece]) -> list[Piece]:
 
 def _followed_by(pattern: Pattern, piece: Piece) -> set[str]:
     """Return the ids of the pieces that a piece follows."""
-    return {pattern.piece(name).id for one in (*piece.follows, *piece.traces) for name in one.pieces}
+    try:
+        return {pattern.piece(name).id for one in (*piece.follows, *piece.traces) for name in one.pieces}
+    except CrossgrainError as error:
+        error.piece = error.piece or piece.label
+        raise
 
 
 def _as_long(pattern: Pattern, piece: Piece, number: int) -> tuple[Piece, list[Change]]:
