@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.path import Path
 from crossgrain.model.girths import HEM, WAIST
-from crossgrain.model.mark_lines import MarkLine, mark_lines
+from crossgrain.model.mark_lines import MarkKind, MarkLine, mark_lines
 from crossgrain.model.opened_fold import opened_fold
 from crossgrain.model.piece import Edge, Piece
 
 _PLAINLY = 0.1
 """An edge tells which end of a piece is the upper one when it lies this share of the length off its middle. A band's
 lies along the whole of it, and tells nothing."""
+
+_GRAIN: Final[tuple[MarkKind, ...]] = ("grain",)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +72,7 @@ def opened_lines(piece: Piece) -> CutLines:
         stitch=whole.outline if is_stitch else whole.counterpart,
         cut=whole.counterpart if is_stitch else whole.outline,
         marks=(
-            *mark_lines(bare, ("grain",)),
+            *mark_lines(bare, _GRAIN),
             *half,
             *(MarkLine(kind=mark.kind, line=mark.line.mapped(whole.mirror)) for mark in half),
         ),
