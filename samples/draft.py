@@ -64,7 +64,7 @@ def label_place(piece: Piece) -> tuple[float, float]:
     """Return where a piece's label starts: beside a slender piece, on a broad one beside its grain line."""
     box = bounds(piece.line)
     if box.width < 60.0:
-        return (box.left, box.top - 30.0) if box.height > 400.0 else (box.right + 8.0, box.top + 20.0)
+        return (box.left, box.top - 45.0) if box.height > 400.0 else (box.right + 8.0, box.top + 20.0)
     return (round(centroid(piece.line)[0]) + (30.0 if piece.creases else 10.0), round(box.top) + 330.0)
 
 
