@@ -9,11 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from crossgrain.checks.checked import Checked
 from crossgrain.checks.dependents import check_dependents
 from crossgrain.checks.pattern import check_pattern
+from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
-from crossgrain.model import CutInstruction, Dart, Edge, Pattern, Piece
+from crossgrain.model import CutInstruction, Dart, Edge, Notch, Pattern, Piece
+from crossgrain.model.dependences import with_dependences
 from crossgrain.model.follows import Follows, Term
+from crossgrain.model.traces import Reach
+from crossgrain.notation.follows import read_dependence
 from crossgrain.operations.following import Following, follow
 from sewn import legs, sewn
 
@@ -114,3 +119,77 @@ def test_a_stabilised_piece_that_follows_nothing_by_the_drawing_is_said(pair):
     silent = replace(pattern.pieces[2], follows=())
     checked = check_pattern(Pattern(pieces=(*pattern.pieces[:2], silent)))
     assert any(one.endswith("which the drawing does not say: band.") for one in checked.unchecked)
+
+
+def marked(pattern, id, *words):
+    """The pattern with what one of its pieces depends on, noted as it is now."""
+    piece, findings = with_dependences(pattern, pattern.piece(id), [read_dependence(text) for text in words])
+    assert findings == ()
+    return pattern.with_pieces([piece])
+
+
+def facing(leg, width):
+    """A facing of the first 60 mm of a waist, which is straight, as a strip so wide beside the leg."""
+    line = leg.edge("waist").line
+    (x, y), (u, v) = line.start, line.end
+    along = (u - x) / path_length(line), (v - y) / path_length(line)
+    corners = [(0.0, 0.0), (60.0, 0.0), (60.0, width), (0.0, width)]
+    corners = [(x + a * along[0] - b * along[1], y + a * along[1] + b * along[0]) for a, b in corners]
+    names = ("waist", "end", "lower", "start")
+    edges = tuple(
+        Edge(name=name, line=Path((one,))) for name, one in zip(names, Path.polygon(corners).segments, strict=True)
+    )
+    return Piece(id="facing", name="facing", edges=edges, cut=STIFF)
+
+
+class TestTraces:
+    @given(legs(), st.floats(0.51, 20.0), st.sampled_from([1, -1]))
+    def test_a_facing_of_another_length_is_a_finding_with_both_numbers(self, pair, off, way):
+        front = sewn(*pair).pieces[0]
+        pattern = marked(Pattern(pieces=(front, facing(front, 30.0))), "facing", "waist traces front to 60mm")
+        assert check_dependents(pattern) == Checked()
+        [traces] = pattern.piece("facing").traces
+        longer = replace(traces, end=Reach(more=60.0 + 2.0 * way * off))
+        wrong = pattern.with_pieces([replace(pattern.piece("facing"), traces=(longer,))])
+        [finding] = check_dependents(wrong).findings
+        assert (finding.piece, finding.edge) == ("facing", "waist")
+        words = (
+            r"It is (\S+) mm long, and the part of waist of front that it traces (\S+) mm; laid on one another they "
+            r"part by up to (\S+) mm\. It is stabilised, and is not to be stretched to fit\."
+        )
+        # Laid middle on middle, as much is missing at either end.
+        assert figures(words, finding) == pytest.approx([60.0, 60.0 + 2.0 * way * off, off], abs=0.051)
+        assert check_dependents(follow(wrong, Following()).value) == Checked()
+
+    def test_where_what_it_traces_is_not_there_that_is_said(self, pair):
+        front = sewn(*pair).pieces[0]
+        pattern = marked(Pattern(pieces=(front, facing(front, 30.0))), "facing", "waist traces front to 60mm")
+        checked = check_dependents(Pattern(pieces=pattern.pieces[1:]))
+        assert checked.findings == ()
+        assert checked.unchecked == (
+            "Whether facing matches what it traces: There is no piece named front. The drawing has: facing.",
+        )
+
+
+class TestZip:
+    @given(legs(), st.floats(0.2, 0.6), st.floats(0.51, 60.0))
+    def test_an_opening_that_has_changed_is_a_finding_with_both_numbers(self, pair, share, longer):
+        front = replace(sewn(*pair).pieces[0], notches=(Notch(edge="side", share=share),))
+        pattern = marked(Pattern(pieces=(front,)), "front", "zip along side")
+        assert check_dependents(pattern) == Checked()
+        length = path_length(front.edge("side").line)
+        [notch] = front.notches
+        lower = replace(pattern.piece("front"), notches=(replace(notch, share=share + longer / length),))
+        [finding] = check_dependents(Pattern(pieces=(lower,))).findings
+        assert (finding.piece, finding.edge) == ("front", "side")
+        words = (
+            r"The opening that the zip closes was (\S+) mm long, and is (\S+) mm now: "
+            r"it wants a zip of (\S+) mm, or the next longer one, shortened\."
+        )
+        was, now, zip = figures(words, finding)
+        assert (was, now) == (
+            pytest.approx(share * length, abs=0.051),
+            pytest.approx(share * length + longer, abs=0.051),
+        )
+        assert zip == pytest.approx(now, abs=0.56)
+        assert check_dependents(follow(Pattern(pieces=(lower,)), Following()).value) == Checked()

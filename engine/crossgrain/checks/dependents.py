@@ -131,7 +131,7 @@ def _zipped(piece: Piece, one: Zip) -> Checked:
     now = opening_length(piece, one.edge)
     if one.was is None or abs(now - one.was) <= SEAM_MATCH:
         return Checked()
-    message = _("The opening that the zip closes was {was:.1f} mm long, and is {now:.1f} mm now: {zip}.")
+    message = _("The opening that the zip closes was {was:.1f} mm long, and is {now:.1f} mm now: it wants {zip}.")
     return Checked(
         findings=(
             Finding(

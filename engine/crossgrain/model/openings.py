@@ -27,6 +27,6 @@ def zip_to_buy(length: float) -> str:
     """Say which zip fits an opening of some length, mm: common practice, for zips come in steps of 2 cm or so.
 
     >>> zip_to_buy(154.6)
-    'opening: a zip of 155 mm, or the next longer one, shortened'
+    'a zip of 155 mm, or the next longer one, shortened'
     """
-    return _("opening: a zip of {length:.0f} mm, or the next longer one, shortened").format(length=length)
+    return _("a zip of {length:.0f} mm, or the next longer one, shortened").format(length=length)

@@ -138,7 +138,10 @@ def _edge_and_terms(text: str) -> tuple[str, list[str]]:
     if not sign or not all(terms):
         raise ParameterError(
             _("“{text}” does not say what an edge follows.").format(text=text.strip()),
-            advice=_("Write it as waist=35mm + left front + back."),
+            advice=_(
+                "Write it as waist=35mm + left front + back, as centre traces front/centre to 80%, or as zip along "
+                "centre."
+            ),
         )
     return read_name(edge.strip()), terms
 

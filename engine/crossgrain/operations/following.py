@@ -165,7 +165,15 @@ def _zipped(piece: Piece) -> tuple[Piece, list[Change]]:
         before = now if one.was is None else one.was
         noted.append(one if one.was is not None and abs(now - one.was) <= ACCURACY else replace(one, was=now))
         if abs(now - before) > ACCURACY or one.was is None:
-            changes.append(Change(piece=piece.label, edge=one.edge, what=zip_to_buy(now), before=before, after=now))
+            changes.append(
+                Change(
+                    piece=piece.label,
+                    edge=one.edge,
+                    what=_("opening, for {zip}").format(zip=zip_to_buy(now)),
+                    before=before,
+                    after=now,
+                )
+            )
     return replace(piece, zips=tuple(noted)), changes
 
 
