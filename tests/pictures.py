@@ -18,8 +18,11 @@ from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.bounds import Box
 from crossgrain.kernel.length import path_length, place_at, point_at
 from crossgrain.kernel.path import Path
-from crossgrain.model import Pattern, Piece
+from crossgrain.kernel.segment import Line
+from crossgrain.model import Edge, Notch, Pattern, Piece
+from crossgrain.model.mark_lines import mark_lines
 from crossgrain.output.path_text import number_text, path_text
+from crossgrain.svg.looks import line_style
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 
@@ -130,6 +133,62 @@ def trued(folder: pathlib.Path) -> None:
 
 LAID_BY = 60.0
 """So much of a side, from the waist down, is laid upright, mm."""
+
+
+def reported(folder: pathlib.Path) -> None:
+    """The beginning of the report on a folder, as Chromium shows it."""
+    drawings, out = folder / "drawings", folder / "recut"
+    drawings.mkdir()
+    (drawings / "trousers.svg").write_bytes((SAMPLES / "trousers.svg").read_bytes())
+    words = ["run", SAMPLES / "recut.toml", drawings, "-o", out, "--cloths", "cloth-softer.toml,cloth-firmer.toml"]
+    main([str(word) for word in (*words, "--jobs", "1")])
+    flags = "--headless --no-sandbox --disable-gpu --hide-scrollbars --window-size=820,970"
+    shot = f"--screenshot={PICTURES / 'run.png'}"
+    subprocess.run(["chromium", *flags.split(), shot, (out / "report.html").as_uri()], check=True, capture_output=True)
+
+
+def marks_shown(folder: pathlib.Path) -> None:
+    """The upper ends of band, fronts and back with their cut lines and all their marks."""
+    drawing = folder / "marks.svg"
+    widths = ("--width", "10mm", "--edge", "hem=30mm", "--edge", "seat=25mm")
+    main(["allow", str(SAMPLES / "trousers.svg"), "-o", str(drawing), *widths])
+    text = drawing.read_text(encoding="utf-8")
+    whole = 'width="1356mm" height="1232mm" viewBox="0 0 1356 1232"'
+    assert whole in text
+    view = 'width="1140mm" height="380mm" viewBox="15 75 1140 380"'
+    drawing.write_text(text.replace(whole, view), encoding="utf-8")
+    rendered(drawing, PICTURES / "marks.png", 1400)
+
+
+def notch_kinds(folder: pathlib.Path) -> None:
+    """Every kind of notch in an allowance of 10 mm, and what becomes of a slit in narrower ones."""
+    parts: list[str] = []
+    for row, (kind, width) in enumerate([("slit", 10.0), ("V", 10.0), ("T", 10.0), ("slit", 6.0), ("slit", 4.0)]):
+        top = 30.0 * row
+        corners = ((0.0, top), (170.0, top), (170.0, top + 60.0), (0.0, top + 60.0))
+        line = Path.polygon(corners)
+        cut = Path.polygon([(-width, top - width), (170.0 + width, top - width), *corners[2:]])
+        counts = (1, 2, 3) if row < 3 else (1,)
+        piece = Piece(
+            id="strip",
+            edges=(Edge(name="", line=Path(line.segments)),),
+            counterpart=cut,
+            notches=tuple(
+                Notch(edge="", share=(30.0 + 50.0 * at) / path_length(line), count=count, kind=kind)
+                for at, count in enumerate(counts)
+            ),
+        )
+        for look, ends in (("scissors", cut.segments[0]), ("stitch", line.segments[0])):
+            path = path_text(Path((Line((0.0, ends.start[1]), (170.0, ends.end[1])),)))
+            parts.append(f'<path d="{path}" style="{line_style(look)}"/>')
+        parts += [
+            f'<path d="{path_text(mark.line)}" style="{line_style(mark.kind)}"/>'
+            for mark in mark_lines(piece, ("notch",))
+        ]
+        word = f"{kind}, allowance {width:g} mm"
+        at = f'x="176" y="{number_text(top - width / 2.0 + 2.0)}"'
+        parts.append(f'<text {at} fill="{INK}" font-family="sans-serif" font-size="6">{word}</text>')
+    page("notches", Box(-6.0, -16.0, 260.0, 148.0), parts, 1000, folder)
 
 
 def mirrored(lines: tuple[tuple[Point, Point, Point], ...]) -> tuple[tuple[Point, Point, Point], ...]:
@@ -301,5 +360,8 @@ if __name__ == "__main__":
         checked(pathlib.Path(made))
         taken_in(pathlib.Path(made))
         trued(pathlib.Path(made))
+        marks_shown(pathlib.Path(made))
+        notch_kinds(pathlib.Path(made))
+        reported(pathlib.Path(made))
         for sketch in SKETCHES:
             sketched(sketch, pathlib.Path(made))

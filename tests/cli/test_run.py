@@ -6,6 +6,7 @@ import gzip
 import json
 import os
 import random
+import re
 import shutil
 import signal
 import subprocess
@@ -125,6 +126,23 @@ class TestRun:
         assert page.count("<h2>") == 4
         assert page.count("<svg") == 6
         assert "not an SVG drawing" in page
+
+
+def test_a_browser_prints_the_report_on_a4_and_asks_for_nothing(folder, capsys):
+    run(capsys, folder)
+    page, pdf = folder / "out" / "report.html", folder / "page.pdf"
+    assert not re.search(r"(src|href)=|url\(|@import|https?:|<script", page.read_text(encoding="utf-8"))
+    flags = "--headless --no-sandbox --disable-gpu --no-first-run --no-pdf-header-footer --enable-logging=stderr"
+    words = ["chromium", *flags.split(), f"--user-data-dir={folder / 'user'}", f"--print-to-pdf={pdf}", page.as_uri()]
+    said = subprocess.run(words, check=True, capture_output=True, text=True, timeout=120).stderr
+    assert "CONSOLE" not in said
+    about = subprocess.run(["pdfinfo", pdf], check=True, capture_output=True, text=True).stdout
+    width, height = (float(part) for part in re.search(r"Page size:\s+([\d.]+) x ([\d.]+)", about).groups())
+    assert (width, height) == (pytest.approx(595.3, abs=1.0), pytest.approx(841.9, abs=1.0))
+    boxes = subprocess.run(["pdftotext", "-bbox", pdf, "-"], check=True, capture_output=True, text=True).stdout
+    right = [float(edge) for edge in re.findall(r'xMax="([\d.]+)"', boxes)]
+    assert len(right) > 50
+    assert max(right) < width
 
 
 class TestFaults:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -189,6 +190,8 @@ def _results(todo: Sequence[Task], jobs: int) -> Iterator[Result]:
         for task in lost:
             with _pool(1) as executor:
                 [result] = run([task], executor)
+            if result.state == "lost":
+                result = replace(result, message=_("The process that worked on it ended. Is there memory enough?"))
             said(result.name)
             yield result
 

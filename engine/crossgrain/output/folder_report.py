@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from html import escape
 from typing import Any, Final
 
@@ -83,16 +83,19 @@ def _finding(data: Mapping[str, Any]) -> dict[str, Any]:
     return {**data, "position": tuple(place) if place else None}
 
 
-def _table(caption: str, heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
-    def line(tag: str, cells: Iterable[str]) -> str:
-        return "<tr>" + "".join(f"<{tag}{_kind(cell)}>{escape(cell)}</{tag}>" for cell in cells) + "</tr>"
+def _table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    kept = list(rows)
+    kinds = [
+        ' class="figure"' if cells and all(_FIGURE.fullmatch(cell) for cell in cells) else ""
+        for cells in ([row[column] for row in kept if row[column]] for column in range(len(heads)))
+    ]
 
-    body = "\n".join(line("td", row) for row in rows)
+    def line(tag: str, cells: Sequence[str]) -> str:
+        texts = (f"<{tag}{kind}>{escape(cell)}</{tag}>" for cell, kind in zip(cells, kinds, strict=True))
+        return f"<tr>{''.join(texts)}</tr>"
+
+    body = "\n".join(line("td", row) for row in kept)
     return f"<table><caption>{escape(caption)}</caption>\n{line('th', heads)}\n{body}\n</table>\n"
-
-
-def _kind(cell: str) -> str:
-    return ' class="figure"' if _FIGURE.fullmatch(cell) else ""
 
 
 def _length(mm: float | None) -> str:
