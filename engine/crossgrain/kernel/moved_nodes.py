@@ -25,12 +25,21 @@ from crossgrain.kernel.curvature import node_turns
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line, Segment
 from crossgrain.language import _
-from crossgrain.tolerances import COINCIDENT, PIN_REACHED, ROUND_OFF, SMOOTH_KINK, SMOOTH_TURN
+from crossgrain.tolerances import (
+    COINCIDENT,
+    LEAST_DIVISOR,
+    PARAMETER_SETTLED,
+    PIN_REACHED,
+    ROUND_OFF,
+    SMOOTH_KINK,
+    SMOOTH_TURN,
+)
 
 Complexes = NDArray[np.complex128]
 Floats = NDArray[np.float64]
 
 _ROUNDS = 60
+_STEPS = 30
 _MOST_TURNED = 1.2
 """A handle that had to turn or be scaled by more than this, in radians or in the logarithm, draws another line."""
 
@@ -41,13 +50,15 @@ class Pin:
 
     Args:
         index: the segment, a cubic.
-        t: the parameter on it, strictly between 0 and 1.
-        to: where the point of this parameter goes, mm.
+        t: its parameter there, strictly between 0 and 1.
+        to: the place that the line passes through instead, mm.
+        across: the direction, complex of size 1, in which the line is moved to pass there; not that of the line.
     """
 
     index: int
     t: float
     to: Point
+    across: complex
 
 
 def with_moved_nodes(
@@ -57,7 +68,7 @@ def with_moved_nodes(
     *,
     square: Collection[int] = (),
     corners: Collection[int] = (),
-) -> Path:
+) -> tuple[Path, tuple[float, ...]]:
     """Move the nodes of a closed line.
 
     Args:
@@ -69,24 +80,23 @@ def with_moved_nodes(
             0.5°.
 
     Returns:
-        The line with as many segments, each of its kind. Nodes and pins lie where they are told to, smooth joins break
-        by no more than before.
+        The line with as many segments, each of its kind, and the parameters at which it passes through the pins. Nodes
+        and pins lie where they are told to, smooth joins break by no more than before.
 
     Raises:
         GeometryError: a pin that only another line could be led through.
 
     >>> square = Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)])
-    >>> with_moved_nodes(square, [(0, 0), (12, 0), (12, 10), (0, 10)]).nodes[1]
+    >>> with_moved_nodes(square, [(0, 0), (12, 0), (12, 10), (0, 10)])[0].nodes[1]
     (12.0, 0.0)
     """
     old = np.array([complex(*node) for node in line.nodes])
     new = np.array([complex(*node) for node in to])
     if not pins and bool((old == new).all()):
-        return line
+        return line, ()
     handles = _Handles(line, old, new, frozenset(square), frozenset(corners))
-    if pins:
-        handles.lead(pins)
-    return handles.line()
+    t = handles.lead(pins) if pins else ()
+    return handles.line(), t
 
 
 class _Handles:
@@ -97,7 +107,7 @@ class _Handles:
     ) -> None:
         count = len(line.segments)
         self._segments = line.segments
-        self._new = new
+        self._old, self._new = old, new
         self._curved = np.array([isinstance(segment, Cubic) for segment in line.segments])
         self._drawn = np.zeros(2 * count, dtype=complex)
         for k, segment in enumerate(line.segments):
@@ -111,7 +121,7 @@ class _Handles:
             at = int(np.argmin(np.abs(ratios)))
             raise GeometryError(
                 _("Two nodes come to lie in one place."),
-                position=(float(new[at].real), float(new[at].imag)),
+                position=_point(new[at]),
                 advice=_("Move them by less."),
             )
         size, turn = np.repeat(np.abs(ratios), 2), np.repeat(np.angle(ratios), 2)
@@ -137,45 +147,46 @@ class _Handles:
             turn[curved[0]] = turn[before + after - curved[0]]
             self._joint[curved[0]] = -1
 
-    def lead(self, pins: Sequence[Pin]) -> None:
-        """Turn and scale handles, as little as will do, so that pins lie where they are told to."""
+    def lead(self, pins: Sequence[Pin]) -> tuple[float, ...]:
+        """Turn and scale handles, as little as will do, so that the line passes through where pins are told to be.
+
+        Returns:
+            The parameter at which it passes through each.
+        """
         total = len(self._drawn)
-        wanted = np.array([complex(*pin.to) for pin in pins])
-        row, column, weight = [], [], []
-        rest = np.zeros(len(pins), dtype=complex)
-        for number, pin in enumerate(pins):
-            s, t = 1.0 - pin.t, pin.t
-            start, end = self._new[pin.index], self._new[(pin.index + 1) % len(self._new)]
-            rest[number] = s * s * (1.0 + 2.0 * t) * start + t * t * (3.0 - 2.0 * t) * end
-            row += [number, number]
-            column += [2 * pin.index, 2 * pin.index + 1]
-            weight += [3.0 * s * s * t, 3.0 * s * t * t]
-        weights = np.zeros((len(pins), total))
-        weights[row, column] = weight
         free = self._joint >= 0
         into = np.zeros((total, total))
         into[np.flatnonzero(free), self._joint[free]] = 1.0
 
-        def slopes(handles: Complexes) -> Floats:
-            scaled = weights * handles
-            both = np.hstack([(1j * scaled) @ into, scaled])
-            return np.vstack([both.real, both.imag])
+        def slopes(nodes: Complexes, handles: Complexes, t: Sequence[float]) -> Floats:
+            """Return by how much the line moves across at the pins for each turn and each scaling."""
+            scaled = np.zeros((len(pins), total), dtype=complex)
+            for row, (pin, u) in enumerate(zip(pins, t, strict=True)):
+                away = _slanted(self._segment(nodes, handles, pin.index).derivative(u), pin.across)
+                start, end = 2 * pin.index, 2 * pin.index + 1
+                scaled[row, start] = 3.0 * (1.0 - u) ** 2 * u * handles[start] * away.conjugate()
+                scaled[row, end] = 3.0 * (1.0 - u) * u * u * handles[end] * away.conjugate()
+            return np.hstack([(1j * scaled).real @ into, scaled.real])
 
-        before, force = slopes(self._drawn), np.zeros(2 * len(pins))
-        change = np.zeros(2 * total)
+        t = [pin.t for pin in pins]
+        before = slopes(self._old, self._drawn, t)
+        force, change, off = np.zeros(len(pins)), np.zeros(2 * total), np.zeros(len(pins))
         for _round in range(_ROUNDS):
-            after = slopes(self.handles)
+            for row, pin in enumerate(pins):
+                segment = self._segment(self._new, self.handles, pin.index)
+                t[row] = level_with(segment, t[row], pin.to, pin.across)
+                gap = complex(*pin.to) - complex(*segment.point(t[row]))
+                off[row] = (gap * pin.across.conjugate()).real
+            after = slopes(self._new, self.handles, t)
             step = (before + after) / 2.0
+            force = force + np.linalg.lstsq(after @ step.T, off, rcond=1e-12)[0]
             new = step.T @ force
             moved = float(np.abs(new - change).max())
             change = new
-            self.handles = self._followed * np.exp(change[total:] + 1j * (into @ change[:total]))
-            off = rest + weights @ self.handles - wanted
-            if float(np.abs(off).max()) <= PIN_REACHED and moved <= PIN_REACHED:
+            if not float(np.abs(change).max()) <= 4.0 * _MOST_TURNED:
                 break
-            gap = np.concatenate([off.real, off.imag])
-            force = force - np.linalg.lstsq(slopes(self.handles) @ step.T, gap, rcond=1e-12)[0]
-            if not np.isfinite(force).all() or float(np.abs(change).max()) > 4.0 * _MOST_TURNED:
+            self.handles = self._followed * np.exp(change[total:] + 1j * (into @ change[:total]))
+            if float(np.abs(off).max()) <= PIN_REACHED and moved <= PIN_REACHED:
                 break
         worst = int(np.abs(off).argmax())
         if not float(np.abs(off[worst])) <= 100.0 * PIN_REACHED or float(np.abs(change).max()) > _MOST_TURNED:
@@ -184,10 +195,15 @@ class _Handles:
                 position=pins[worst].to,
                 advice=_("Put a node there, or move the point less against its neighbours."),
             )
+        return tuple(t)
+
+    def _segment(self, nodes: Complexes, handles: Complexes, index: int) -> Cubic:
+        start, end = nodes[index], nodes[(index + 1) % len(nodes)]
+        return Cubic(*(_point(z) for z in (start, start + handles[2 * index], end + handles[2 * index + 1], end)))
 
     def line(self) -> Path:
         """Return the line."""
-        nodes = [(float(z.real), float(z.imag)) for z in self._new]
+        nodes = [_point(z) for z in self._new]
         out: list[Segment] = []
         for k, curved in enumerate(self._curved):
             start, end = nodes[k], nodes[(k + 1) % len(nodes)]
@@ -195,10 +211,44 @@ class _Handles:
                 (self.handles[2 * k : 2 * k + 2] == self._drawn[2 * k : 2 * k + 2]).all()
             ):
                 out.append(self._segments[k])
-                continue
-            if not curved:
-                out.append(Line(start, end))
-                continue
-            c1, c2 = (self._new[k] + self.handles[2 * k], self._new[(k + 1) % len(nodes)] + self.handles[2 * k + 1])
-            out.append(Cubic(start, (float(c1.real), float(c1.imag)), (float(c2.real), float(c2.imag)), end))
+            else:
+                out.append(self._segment(self._new, self.handles, k) if curved else Line(start, end))
         return Path(tuple(out), True)
+
+
+def level_with(segment: Segment, t: float, point: Point, across: complex) -> float:
+    """Return the parameter at which a segment passes a point, looked at in a direction.
+
+    Args:
+        segment: the segment.
+        t: where to begin.
+        point: the point, mm.
+        across: the direction, complex of size 1.
+
+    >>> level_with(Line((0.0, 0.0), (0.0, 10.0)), 0.1, (3.0, 4.0), 1.0 + 0j)
+    0.4
+    """
+    beside = across * 1j
+    for _step in range(_STEPS):
+        off = ((complex(*point) - complex(*segment.point(t))) * beside.conjugate()).real
+        speed = (complex(*segment.derivative(t)) * beside.conjugate()).real
+        if abs(speed) <= LEAST_DIVISOR:
+            break
+        now = min(max(t + off / speed, 0.0), 1.0)
+        if abs(now - t) <= PARAMETER_SETTLED:
+            return now
+        t = now
+    return t
+
+
+def _slanted(velocity: Point, across: complex) -> complex:
+    """Return the vector whose product with a move of the line tells by how much it passes farther across."""
+    beside, speed = across * 1j, complex(*velocity)
+    along = (speed * beside.conjugate()).real
+    if abs(along) <= LEAST_DIVISOR:
+        return across
+    return across - beside * (speed * across.conjugate()).real / along
+
+
+def _point(z: complex) -> Point:
+    return (float(z.real), float(z.imag))

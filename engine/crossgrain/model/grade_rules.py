@@ -72,6 +72,7 @@ class GradeRules:
         rules: several at one point add up.
         levels: names of levels and their depths below the waist of the body, mm.
         toward: the directions of pieces that do not go by waist, side and hem.
+        stays: words of the names of pieces that are the same in every size.
         measures: measures of the body in each size, mm, by their names in ISO 8559-1.
         by: the measure that rules follow which name none.
     """
@@ -82,6 +83,7 @@ class GradeRules:
     rules: tuple[GradeRule, ...] = ()
     levels: tuple[tuple[str, float], ...] = ()
     toward: tuple[Toward, ...] = ()
+    stays: tuple[str, ...] = ()
     measures: tuple[tuple[str, tuple[float, ...]], ...] = ()
     by: str = ""
 

@@ -1,37 +1,38 @@
 """A piece in another size: its named points moved, the rest by their share of the way between them.
 
-The displacement of a node between two named points is linear in its share of the outline's length from one to the
-other, dart mouths and the ends of held strips not counted. The share taken is the mean of that before and that after,
-so that grading back by as much gives the piece back: both ways the equation is the same.
+How the outline goes is said in :mod:`crossgrain.model.moving_outline`; notches, darts and holds keep their share of the
+way between the named points of their edge.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from crossgrain.errors import GeometryError, ParameterError
+from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import Place, distance_of, path_length
-from crossgrain.kernel.moved_nodes import Pin, with_moved_nodes
-from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line, between
+from crossgrain.kernel.segment import between
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_at_shares
 from crossgrain.model.dart_lines import dart_points
-from crossgrain.model.free_length import FreeLength, lengths_to
+from crossgrain.model.free_length import FreeLength
 from crossgrain.model.girths import HEM
 from crossgrain.model.grade_point import first_segments, place_of
 from crossgrain.model.marks import Dart
+from crossgrain.model.moving_outline import MovingOutline
 from crossgrain.model.piece import Edge, Piece
 from crossgrain.model.side import corner_angles
-from crossgrain.tolerances import ACCURACY, GRADED_BACK, ON_NODE, SMOOTH_KINK
+from crossgrain.tolerances import ACCURACY, ON_NODE, SMOOTH_KINK
 
 _ROUNDS = 200
+
+Stop = tuple[Place, Place]
+"""A named point: where it lay on the outline, and where it lies now."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,14 +71,22 @@ def graded_piece(piece: Piece, moved: Sequence[Moved]) -> Piece:
         return piece
     anchors = _anchors(piece, [one for one in moved if one.place is not None])
     if not anchors:
-        return _with_marks(piece, piece.edges, {}, FreeLength(piece), moved)
-    outline, free = piece.line, FreeLength(piece)
-    moving = _Moving(outline, anchors, free, square=_square(piece), corners=first_segments(piece))
-    new = moving.line()
+        return _with_marks(piece, piece.edges, (), FreeLength(piece), moved)
+    free = FreeLength(piece)
+    moving = MovingOutline(
+        piece.line,
+        [(one.place, one.by) for one in anchors if one.place is not None],
+        free,
+        grain=complex(*piece.grain),
+        square=_square(piece),
+        corners=first_segments(piece),
+    )
+    new, places = moving.moved()
     segments, edges = new.segments, []
     for first, edge in zip(first_segments(piece), piece.edges, strict=True):
         edges.append(replace(edge, line=Path(segments[first : first + len(edge.line.segments)])))
-    return _with_marks(piece, tuple(edges), {one.place: one for one in anchors if one.place is not None}, free, moved)
+    stops = [(one.place, place) for one, place in zip(anchors, places, strict=True) if one.place is not None]
+    return _with_marks(piece, tuple(edges), stops, free, moved)
 
 
 def _anchors(piece: Piece, moved: Sequence[Moved]) -> list[Moved]:
@@ -121,115 +130,11 @@ def _square(piece: Piece) -> Collection[int]:
     return out
 
 
-class _Moving:
-    """The outline of a piece on its way to another size."""
-
-    def __init__(
-        self,
-        line: Path,
-        anchors: Sequence[Moved],
-        free: FreeLength,
-        *,
-        square: Collection[int],
-        corners: Collection[int],
-    ) -> None:
-        self._line, self._square, self._corners = line, square, corners
-        self._places = [one.place for one in anchors if one.place is not None]
-        self._by = np.array([one.by for one in anchors])
-        self._nodes = [Place(index, 0.0) for index in range(len(line.segments))]
-        self._kept = np.array([free.kept_before(along) for along in self._lengths(line)])
-        self._kept_total = free.kept_before(free.starts[-1])
-        self._fixed = {place.index for place in self._places if place.t == 0.0}
-        on_lines = [
-            k for k, place in enumerate(self._places) if place.t and isinstance(line.segments[place.index], Line)
-        ]
-        self._on_lines = on_lines
-        self._pins = [
-            Pin(place.index, place.t, _plus(line.segments[place.index].point(place.t), complex(self._by[k])))
-            for k, place in enumerate(self._places)
-            if place.t and k not in on_lines
-        ]
-
-    def line(self) -> Path:
-        """Return the outline in the other size."""
-        drawn = self._shares(self._line)
-        shifts = self._shifts(drawn)
-        for _round in range(_ROUNDS):
-            new = self._with(shifts)
-            before, shifts = shifts, self._shifts((drawn + self._shares(new)) / 2.0)
-            if float(np.abs(shifts - before).max()) <= GRADED_BACK:
-                break
-        new = self._with(shifts)
-        self._check_straight(new)
-        return new
-
-    def _with(self, shifts: np.ndarray) -> Path:
-        to = [_plus(node, complex(by)) for node, by in zip(self._line.nodes, shifts, strict=True)]
-        return with_moved_nodes(self._line, to, self._pins, square=self._square, corners=self._corners)
-
-    def _lengths(self, line: Path) -> list[float]:
-        return lengths_to(line, [*self._nodes, *self._places])
-
-    def _shares(self, line: Path) -> np.ndarray:
-        """Return for each node the number of the named point before it plus its share of the way to the next one."""
-        along = np.array(self._lengths(line)) - self._kept
-        count = len(self._nodes)
-        nodes, named = along[:count], along[count:]
-        total = path_length(line) - self._kept_total
-        if len(named) == 1:
-            return np.zeros(count)
-        # The outline runs on past its start.
-        reach = np.concatenate([named, [named[0] + total]])
-        nodes = np.where([node < self._places[0] for node in self._nodes], nodes + total, nodes)
-        at = np.array([self._before(node) for node in self._nodes])
-        gaps = reach[at + 1] - reach[at]
-        part = np.where(gaps > 0.0, (nodes - reach[at]) / np.where(gaps > 0.0, gaps, 1.0), 0.0)
-        return np.asarray(at + np.clip(part, 0.0, 1.0), dtype=float)
-
-    def _before(self, node: Place) -> int:
-        """Return the number of the last named point that does not lie after a node, round the outline."""
-        found = [k for k, place in enumerate(self._places) if place <= node]
-        return found[-1] if found else len(self._places) - 1
-
-    def _shifts(self, shares: np.ndarray) -> np.ndarray:
-        """Return how far nodes move."""
-        by = np.concatenate([self._by, self._by[:1]])
-        at = np.minimum(shares.astype(int), len(self._by) - 1)
-        part = shares - at
-        shifts = by[at] + part * (by[at + 1] - by[at])
-        for k, place in enumerate(self._places):
-            if place.t == 0.0:
-                shifts[place.index] = self._by[k]
-        for k in self._on_lines:
-            place = self._places[k]
-            ends = (place.index, (place.index + 1) % len(self._nodes))
-            weights = (1.0 - place.t, place.t)
-            near = 0 if place.t < 0.5 else 1
-            free = [end for end in (near, 1 - near) if ends[end] not in self._fixed]
-            if free:
-                # A line passes through a point if its nearer end, which nothing holds, makes up for the other.
-                one, other = free[0], 1 - free[0]
-                shifts[ends[one]] = (self._by[k] - weights[other] * shifts[ends[other]]) / weights[one]
-        return np.asarray(shifts, dtype=complex)
-
-    def _check_straight(self, new: Path) -> None:
-        for k in self._on_lines:
-            place = self._places[k]
-            here = self._line.segments[place.index].point(place.t)
-            wanted = _plus(here, complex(self._by[k]))
-            if nearest(Path((new.segments[place.index],)), wanted).distance > ACCURACY:
-                raise GeometryError(
-                    _("A straight line would have to bend there."),
-                    position=here,
-                    advice=_("Put a node there, or move the point along with the ends of its line."),
-                )
-
-
 def _with_marks(
-    old: Piece, edges: tuple[Edge, ...], anchors: Mapping[Place, Moved], free: FreeLength, moved: Sequence[Moved]
+    old: Piece, edges: tuple[Edge, ...], stops: Sequence[Stop], free: FreeLength, moved: Sequence[Moved]
 ) -> Piece:
     """Carry the marks by their share of the way between named points of their edge; a dart moves with its mouth."""
-    carried = {edge.name: _Carried(old, edges, number, anchors, free) for number, edge in enumerate(old.edges)}
+    carried = {edge.name: _Carried(old, edges, number, stops, free) for number, edge in enumerate(old.edges)}
     tips = {old.darts[one.dart]: one.by for one in moved if one.dart is not None}
     bare = replace(old, edges=edges, darts=(), counterpart=None)
 
@@ -247,22 +152,19 @@ def _with_marks(
 class _Carried:
     """Where shares of one edge go."""
 
-    def __init__(
-        self, old: Piece, edges: Sequence[Edge], number: int, anchors: Mapping[Place, Moved], free: FreeLength
-    ) -> None:
-        first, before, after = first_segments(old)[number], old.edges[number], edges[number]
+    def __init__(self, old: Piece, edges: Sequence[Edge], number: int, stops: Sequence[Stop], free: FreeLength) -> None:
+        first, before, after = first_segments(old)[number], old.edges[number].line, edges[number].line
         self._free, self._start = free, free.starts[number]
-        self._was, self._now = path_length(before.line), path_length(after.line)
-        self._same = before.line == after.line
-        stops = [(0.0, 0.0), (self._was, self._now)]
-        for place, one in anchors.items():
-            index = place.index - first
-            if 0 <= index < len(before.line.segments) and (index, place.t) != (0, 0.0):
-                here = Place(index, place.t)
-                stops.append((distance_of(before.line, here), _reached(before, after, here, one.by)))
-        stops = sorted(stops)
-        self._from = [along - self._kept(along) for along, _now in stops]
-        self._to = [now - self._kept(along) for along, now in stops]
+        self._was, self._now = path_length(before), path_length(after)
+        self._same = before == after
+        ways = [(0.0, 0.0), (self._was, self._now)]
+        for was, now in stops:
+            index = was.index - first
+            if 0 <= index < len(before.segments) and (index, was.t) != (0, 0.0):
+                ways.append((distance_of(before, Place(index, was.t)), distance_of(after, Place(index, now.t))))
+        ways = sorted(ways)
+        self._from = [along - self._kept(along) for along, _now in ways]
+        self._to = [now - self._kept(along) for along, now in ways]
 
     def __call__(self, share: float) -> float:
         if self._same or share in (0.0, 1.0):
@@ -274,15 +176,6 @@ class _Carried:
 
     def _kept(self, along: float) -> float:
         return self._free.kept_before(self._start + along) - self._free.kept_before(self._start)
-
-
-def _reached(before: Edge, after: Edge, place: Place, by: complex) -> float:
-    """Return how far along the new edge a named point lies: at its own parameter, on a line where it was told to be."""
-    segment = before.line.segments[place.index]
-    if isinstance(segment, Line) and place.t:
-        part = Path((after.line.segments[place.index],))
-        place = Place(place.index, nearest(part, _plus(segment.point(place.t), by)).place.t)
-    return distance_of(after.line, place)
 
 
 def _plus(point: Point, by: complex) -> Point:

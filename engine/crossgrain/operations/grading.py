@@ -7,13 +7,14 @@ scaled with their chords.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from crossgrain.errors import GeometryError
 from crossgrain.language import _
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.grade_base import BasePiece, base_pieces, check_points
-from crossgrain.model.grade_rules import Shift, Toward
+from crossgrain.model.grade_rules import GradeRules, Shift, Toward
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
@@ -78,8 +79,13 @@ def grade_each(pattern: Pattern, gradings: Sequence[Grading]) -> list[Outcome[Pa
     Raises:
         CrossgrainError: as of :func:`grade`, of the first size that cannot be made.
     """
+    return list(_each(pattern, gradings, [""] * len(gradings)))
+
+
+def _each(pattern: Pattern, gradings: Sequence[Grading], sizes: Sequence[str]) -> Iterator[Outcome[Pattern]]:
+    """Make sizes one after another; an error names the size."""
     if not gradings:
-        return []
+        return
     drawn, pattern, first = pattern, with_screened_pieces(pattern), gradings[0]
     wanted = {pattern.piece(name).id for name in first.pieces}
     points = [shift.point for shift in first.shifts]
@@ -92,7 +98,43 @@ def grade_each(pattern: Pattern, gradings: Sequence[Grading]) -> list[Outcome[Pa
         for base in base_pieces(pattern, points, first.levels, first.toward)
         if not wanted or base.piece.id in wanted
     ]
-    return [_outcome(drawn, bases, grading) for grading in gradings]
+    for grading, size in zip(gradings, sizes, strict=True):
+        try:
+            yield _outcome(drawn, bases, grading)
+        except GeometryError as error:
+            if size:
+                error.message = _("Size {size}: {message}").format(size=size, message=error.message)
+            raise
+
+
+def grade_sizes(
+    pattern: Pattern, rules: GradeRules, sizes: Sequence[str], pieces: tuple[str, ...] = ()
+) -> dict[str, Outcome[Pattern]]:
+    """Make sizes of a range.
+
+    Args:
+        pattern: all pieces of the base.
+        rules: the rules of the range.
+        sizes: the names of the sizes wanted.
+        pieces: ids or names of the pieces that are graded; none means all.
+
+    Returns:
+        The sizes by their names, in the order of the range; the base is the pattern as it is.
+
+    Raises:
+        CrossgrainError: as of :func:`grade`; of the sizes that cannot be made, the one nearest to the base is named.
+    """
+    numbers = sorted((rules.index(size) for size in set(sizes)), key=lambda number: abs(number - rules.base_index))
+    gradings = [grading_of(rules, float(number), pieces) for number in numbers]
+    made = dict(zip(numbers, _each(pattern, gradings, [rules.sizes[number] for number in numbers]), strict=True))
+    return {rules.sizes[number]: made[number] for number in sorted(made)}
+
+
+def grading_of(rules: GradeRules, places: float | Mapping[str, float], pieces: tuple[str, ...] = ()) -> Grading:
+    """Return how far points move at a place among the sizes; see :meth:`GradeRules.shifts`."""
+    return Grading(
+        shifts=rules.shifts(places), levels=rules.levels, toward=rules.toward, stays=rules.stays, pieces=pieces
+    )
 
 
 def _outcome(drawn: Pattern, bases: Sequence[BasePiece], grading: Grading) -> Outcome[Pattern]:

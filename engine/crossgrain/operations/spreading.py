@@ -1,0 +1,318 @@
+"""Spread: make the rules for grading from a table of bodies and from which share of its growth goes where.
+
+Each point moves by its share of what a measure grows from the base to a size. Where a girth runs along edges, as round
+a slanted waist, its points move by as much more or less as makes the edges longer by just that; and where a seam is to
+match, a corner moves along the grain until its sides do.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from crossgrain.errors import GeometryError, ParameterError
+from crossgrain.kernel.area import winding
+from crossgrain.kernel.length import path_length
+from crossgrain.language import _
+from crossgrain.model.body_sizes import BodySizes
+from crossgrain.model.grade_base import BasePiece, base_pieces, check_points
+from crossgrain.model.grade_point import GradePoint
+from crossgrain.model.grade_rules import GradeRule, GradeRules
+from crossgrain.model.outcome import Change, Outcome
+from crossgrain.model.pairing import Pair, pair_edges
+from crossgrain.model.pattern import Pattern
+from crossgrain.model.piece import Piece, is_called
+from crossgrain.model.screened_pieces import with_screened_pieces
+from crossgrain.model.spread import GirthSpread, SeamMatch, Spread
+from crossgrain.tolerances import SHARES_WHOLE, SPREAD_REACHED
+
+_ROUNDS = 30
+_LEAST_SLOPE = 0.2
+"""A corner at which a seam runs across the grain to within some 12° cannot make it longer by moving along the grain."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spreading:
+    """What rules are made from.
+
+    Args:
+        spread: which share goes where.
+        bodies: the table of bodies.
+        base: the size that the drawing is.
+    """
+
+    spread: Spread
+    bodies: BodySizes
+    base: str
+
+
+def spread(pattern: Pattern, spreading: Spreading) -> Outcome[GradeRules]:
+    """Make rules.
+
+    Args:
+        pattern: all pieces of the base.
+        spreading: the spread, the bodies, and which of them the drawing is for.
+
+    Returns:
+        The rules. Girths along edges and seams that are to match come out within 1e-4 mm. The changes are what each
+        girth of all pieces grows by from the base to the largest size.
+
+    Raises:
+        ParameterError: shares that do not add up to the whole, with their sum; a point or a measure that is not there;
+            a point whose direction outwards cannot be told.
+        GeometryError: an outline that turns inside out in a size.
+    """
+    return _Spreading(with_screened_pieces(pattern), spreading).outcome()
+
+
+@dataclass(slots=True)
+class _Part:
+    """What one measure does to one point, mm in each size."""
+
+    point: GradePoint
+    by: str
+    across: list[float] = field(default_factory=list)
+    along: list[float] = field(default_factory=list)
+    girth: GirthSpread | None = None
+
+
+class _Spreading:
+    def __init__(self, pattern: Pattern, spreading: Spreading) -> None:
+        self._pattern, self._spread, self._bodies = pattern, spreading.spread, spreading.bodies
+        self._sizes, self._base = spreading.bodies.sizes, spreading.base
+        girths, lengths = self._spread.girths, self._spread.lengths
+        points = [point for one in girths for point, _share in (*one.shares, *one.going_along)]
+        points += [point for one in lengths for point, _share in one.shares]
+        points += [match.at for match in self._spread.matches]
+        check_points(pattern, points)
+        self._levels = self._depths()
+        self._pieces = base_pieces(pattern, points, self._levels, self._spread.toward)
+        for girth in girths:
+            self._check_whole(girth)
+        self._parts: list[_Part] = []
+        for girth in girths:
+            steps = self._steps(girth.measure)
+            for point, share in (*girth.shares, *girth.going_along):
+                outwards = self._outwards(point, girth.edges)
+                across = [outwards * share * step for step in steps]
+                self._parts.append(_Part(point, girth.measure, across=across, girth=girth))
+        for length in lengths:
+            steps = self._steps(length.measure)
+            self._parts += [
+                _Part(point, length.measure, along=[share * step for step in steps]) for point, share in length.shares
+            ]
+        names = [girth.measure for girth in girths] or [length.measure for length in lengths]
+        self._by = "hip_girth" if "hip_girth" in names else names[0]
+        nothing = [0.0] * len(self._sizes)
+        self._matched = [_Part(match.at, self._by, along=list(nothing)) for match in self._spread.matches]
+
+    def outcome(self) -> Outcome[GradeRules]:
+        pairs = pair_edges(self._pattern).pairs
+        for number in range(len(self._sizes)):
+            if self._sizes[number] != self._base:
+                self._settle(number, pairs)
+        changes = [
+            Change(
+                piece="",
+                what=_("{measure}, from {base} to {size}").format(
+                    measure=girth.measure, base=self._base, size=self._sizes[-1]
+                ),
+                before=self._bodies.measure(girth.measure)[self._sizes.index(self._base)],
+                after=self._bodies.measure(girth.measure)[-1],
+            )
+            for girth in self._spread.girths
+        ]
+        return Outcome(value=self._rules(), changes=tuple(changes))
+
+    def _rules(self) -> GradeRules:
+        nothing = [0.0] * len(self._sizes)
+        found: dict[tuple[GradePoint, str], tuple[list[float], list[float]]] = {}
+        for part in (*self._parts, *self._matched):
+            across, along = found.setdefault((part.point, part.by), (list(nothing), list(nothing)))
+            for total, own in ((across, part.across), (along, part.along)):
+                for number, value in enumerate(own):
+                    total[number] += value
+        points = dict.fromkeys(point for point, _by in found)
+        return GradeRules(
+            name=self._spread.name,
+            sizes=self._sizes,
+            base=self._base,
+            rules=tuple(
+                GradeRule(point=point, across=tuple(across), along=tuple(along), by=by)
+                for wanted in points
+                for (point, by), (across, along) in found.items()
+                if point == wanted
+            ),
+            levels=self._levels,
+            toward=self._spread.toward,
+            stays=self._spread.stays,
+            measures=tuple((name, self._bodies.measure(name)) for name in self._measures()),
+            by=self._by,
+        )
+
+    def _measures(self) -> list[str]:
+        return list(dict.fromkeys(part.by for part in (*self._parts, *self._matched)))
+
+    def _steps(self, measure: str) -> tuple[float, ...]:
+        return self._bodies.steps(measure, self._base)
+
+    def _depths(self) -> tuple[tuple[str, float], ...]:
+        if self._base not in self._sizes:
+            self._bodies.steps(self._bodies.measures[0][0], self._base)
+        out = []
+        at = self._sizes.index(self._base)
+        for name, depth in self._spread.levels:
+            if isinstance(depth, str):
+                depth = self._bodies.measure("waist_height")[at] - self._bodies.measure(depth)[at]
+            out.append((name, depth))
+        return tuple(out)
+
+    def _check_whole(self, girth: GirthSpread) -> None:
+        total, parts = 0.0, []
+        for point, share in girth.shares:
+            copies = sum(
+                base.piece.cut.count * (2 if base.piece.cut.on_fold else 1)
+                for base in self._pieces
+                if any(named.point == point for named in base.points)
+            )
+            total += copies * share
+            if share:
+                parts.append(f"{copies} × {share * 100.0:g} %")
+        if abs(total - girth.whole) > SHARES_WHOLE:
+            raise ParameterError(
+                _("The shares of {measure} add up to {sum:.4g} %, not to {whole} %: {parts}.").format(
+                    measure=girth.measure, sum=total * 100.0, whole=girth.whole * 100, parts=" + ".join(parts) or "0"
+                ),
+                advice=_("Give shares so that all pieces, each as often as it is cut, make up the whole."),
+            )
+
+    def _outwards(self, point: GradePoint, edges: str) -> float:
+        """Return the sign of a move across the grain that widens the piece at a point."""
+        for base in self._pieces:
+            for named in base.points:
+                if named.point == point and named.place is not None and base.across is not None:
+                    away = (
+                        _away_along(base.piece, point, edges)
+                        if edges
+                        else _away(base, named.place.index, named.place.t)
+                    )
+                    part = (away * base.across.conjugate()).real
+                    if abs(part) > _LEAST_SLOPE * abs(away):
+                        return math.copysign(1.0, part)
+        raise ParameterError(
+            _("Which way {piece} is widened at {point} cannot be told.").format(piece=point.piece, point=point.words),
+            advice=_("Say under [toward] towards which edge across counts, or name another point."),
+        )
+
+    def _settle(self, number: int, pairs: Sequence[Pair]) -> None:
+        """Scale moves along girths that follow edges, and move corners of seams, until a size is as it must be."""
+        matches = [(match, part) for match, part in zip(self._spread.matches, self._matched, strict=True)]
+        runs = [girth for girth in self._spread.girths if girth.edges]
+        if not matches and not runs:
+            return
+        for _round in range(_ROUNDS):
+            new = self._graded(number)
+            worst = 0.0
+            for girth in runs:
+                worst = max(worst, self._scale(girth, number, new))
+            for match, part in matches:
+                worst = max(worst, self._match(match, part, number, new, pairs))
+            if worst <= SPREAD_REACHED:
+                return
+
+    def _graded(self, number: int) -> dict[str, Piece]:
+        shifts = self._rules().shifts(float(number))
+        try:
+            return {base.piece.id: base.graded(shifts) for base in self._pieces}
+        except GeometryError as error:
+            error.message = _("Size {size}: {message}").format(size=self._sizes[number], message=error.message)
+            raise
+
+    def _scale(self, girth: GirthSpread, number: int, new: dict[str, Piece]) -> float:
+        worst = 0.0
+        step = self._steps(girth.measure)[number]
+        for word in dict.fromkeys(point.piece for point, _share in girth.shares):
+            pieces = [
+                one.piece
+                for one in self._pieces
+                if girth.edges in one.piece.edge_names and any(named.point.piece == word for named in one.points)
+            ]
+            wanted = step * sum(share for point, share in girth.shares if point.piece == word)
+            own = [part for part in self._parts if part.girth is girth and part.point.piece == word]
+            if not pieces or not wanted:
+                continue
+            grown = [
+                path_length(new[piece.id].edge(girth.edges).line) - path_length(piece.edge(girth.edges).line)
+                for piece in pieces
+            ]
+            mean = math.fsum(grown) / len(grown)
+            worst = max(worst, abs(wanted - mean))
+            moved = math.fsum(abs(part.across[number]) for part in own)
+            for part in own:
+                # The edges grow by less than their ends move where they slant; what is missing is shared out alike.
+                part.across[number] *= 1.0 + (wanted - mean) * math.copysign(1.0, wanted) / moved
+        return worst
+
+    def _match(self, match: SeamMatch, part: _Part, number: int, new: dict[str, Piece], pairs: Sequence[Pair]) -> float:
+        off, slopes = [], []
+        for pair in pairs:
+            sides = (pair.first, pair.second)
+            if pair.name != match.seam or pair.is_copy:
+                continue
+            ours = [side for side in sides if is_called(side.piece, match.at.piece) and match.at.is_on(side.piece)]
+            if len(ours) != 1:
+                continue
+            mine, other = ours[0].piece, (sides[1] if ours[0] is sides[0] else sides[0]).piece
+            grown = [
+                path_length(new[piece.id].edge(match.seam).line) - path_length(piece.edge(match.seam).line)
+                for piece in (mine, other)
+            ]
+            off.append(grown[0] - grown[1])
+            base = next(one for one in self._pieces if one.piece.id == mine.id)
+            slopes.append(_longer_by_down(new[mine.id], match, base.down))
+        if not off:
+            raise ParameterError(
+                _("No seam {seam} joins {piece} to another piece.").format(seam=match.seam, piece=match.at.piece),
+                advice=_("Name a seam with two sides, and a corner at an end of one of them."),
+            )
+        slope = math.fsum(slopes) / len(slopes)
+        if abs(slope) < _LEAST_SLOPE:
+            raise ParameterError(
+                _("The seam {seam} runs across the grain at {point}.").format(seam=match.seam, point=match.at.words),
+                advice=_("Name its other end."),
+            )
+        mean = math.fsum(off) / len(off)
+        part.along[number] -= mean / slope
+        return abs(mean)
+
+
+def _away_along(piece: Piece, point: GradePoint, edges: str) -> complex:
+    """Return the direction from the other end of an edge to a corner at one of its ends."""
+    line = piece.edge(edges).line
+    names = piece.edge_names
+    at = names.index(edges)
+    out = complex(*line.end) - complex(*line.start)
+    other = point.meets if point.edge == edges else point.edge
+    return out if other == names[(at + 1) % len(names)] else -out
+
+
+def _away(base: BasePiece, index: int, t: float) -> complex:
+    """Return the direction out of a piece at a place of its outline."""
+    segments = base.piece.line.segments
+    here = complex(*segments[index].derivative(t)) or complex(*(segments[index].start_tangent or (0.0, 0.0)))
+    before = complex(*(segments[index - 1].end_tangent or (0.0, 0.0))) if t == 0.0 else 0j
+    along = here / (abs(here) or 1.0) + before
+    return along * -1j * winding(base.piece.line)
+
+
+def _longer_by_down(piece: Piece, match: SeamMatch, down: complex) -> float:
+    """Return by how much a seam grows for each mm that its corner moves down."""
+    line = piece.edge(match.seam).line
+    corner = piece.edges[match.at.corner(piece) or 0].line.start
+    if corner == line.end:
+        tangent = line.segments[-1].end_tangent or (0.0, 0.0)
+    else:
+        x, y = line.segments[0].start_tangent or (0.0, 0.0)
+        tangent = (-x, -y)
+    return (complex(*tangent) * down.conjugate()).real
