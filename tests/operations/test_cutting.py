@@ -175,7 +175,10 @@ def test_the_sample_trousers(width, all_copies, open_folds):
     cutting = Cutting(all_copies=all_copies, open_folds=open_folds, garment="Slim trousers", size="10")
     outcome = cut(pattern, cutting)
     check_plan(pattern, cutting, outcome.value)
-    assert all(piece.label.leader is None for piece in outcome.value.pieces)
+    for piece in outcome.value.pieces:
+        assert piece.label.leader is None
+        for line in (*(mark.line for mark in piece.marks), *([] if piece.stitch is None else [piece.stitch])):
+            assert shapely.LineString(flatten(line, SEEN).points).disjoint(box(piece.label.box)), piece.piece.name
     assert len(outcome.findings) == (0 if width else len(pattern.pieces))
     # left and right front, two backs, two bands, facing, guard; bands, facing and guard in stabiliser again; a card
     assert len(outcome.value.pieces) == (8 + 4 if all_copies else 6) + 1

@@ -19,6 +19,9 @@ SIZE: Final = 3.2
 _OFF: Final = 0.9
 """From the line to the letters, mm."""
 
+_ASCENT, _DESCENT = 0.78, 0.25
+"""How far letters reach over and under their base line, in sizes."""
+
 _STEEP: Final = 3.0
 """A line that rises by so much more than it runs is read from below."""
 
@@ -41,7 +44,8 @@ class LineWord:
     def room(self) -> Path:
         """The rectangle it takes, mm."""
         half = text_width(self.text, SIZE) / 2.0
-        corners = ((-half, -SIZE), (half, -SIZE), (half, 0.3 * SIZE), (-half, 0.3 * SIZE))
+        top, foot = -_ASCENT * SIZE, _DESCENT * SIZE
+        corners = ((-half, top), (half, top), (half, foot), (-half, foot))
         turn = Affine.rotation(self.angle_rad).then(Affine.translation(*self.at))
         return Path.polygon([turn.of(corner) for corner in corners])
 
@@ -66,6 +70,6 @@ def line_word(text: str, line: Path) -> LineWord | None:
         x, y = -x, -y  # read from the left, and on a steep line from below
     # On the page letters stand up from their base line towards (y, -x).
     hangs = inwards[0] * y - inwards[1] * x < 0.0
-    away = _OFF + (0.78 if hangs else 0.25) * SIZE
+    away = _OFF + (_ASCENT if hangs else _DESCENT) * SIZE
     at = (here[0] + away * inwards[0], here[1] + away * inwards[1])
     return LineWord(text=text, at=at, angle_rad=math.atan2(y, x))
