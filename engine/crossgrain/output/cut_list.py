@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import asdict
+from html import escape
 from typing import Any, Final
 
 from crossgrain.language import _, in_figures
 from crossgrain.model.cut_plan import ClothNeed, CutPlan, CutRow, Material, Notion
 from crossgrain.model.outcome import Finding
+from crossgrain.output.cut_picture import cut_picture
 from crossgrain.output.text_table import TextTable, table_page
 from crossgrain.units import format_area, format_both, format_length, format_share
 
@@ -59,7 +61,8 @@ def cut_page(plan: CutPlan, findings: Sequence[Finding] = ()) -> str:
         A whole HTML document that asks nothing of the network.
     """
     title = _("Cut list of {garment}").format(garment=plan.garment) if plan.garment else _("Cut list")
-    return table_page(title, cut_tables(plan), findings)
+    picture = [f"<h2>{escape(_('As they are laid out'))}</h2>", cut_picture(plan)] if plan.pieces else []
+    return table_page(title, cut_tables(plan), findings, after=picture)
 
 
 def cut_data(plan: CutPlan) -> dict[str, Any]:

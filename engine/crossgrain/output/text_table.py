@@ -51,13 +51,16 @@ def table_lines(table: TextTable) -> tuple[str, ...]:
     return (used.title, *lines)
 
 
-def table_page(title: str, tables: Sequence[TextTable], findings: Sequence[Finding] = ()) -> str:
+def table_page(
+    title: str, tables: Sequence[TextTable], findings: Sequence[Finding] = (), after: Sequence[str] = ()
+) -> str:
     """Write a page of tables.
 
     Args:
         title: its heading.
         tables: what stands on it; tables without rows are left out.
         findings: what to look at.
+        after: HTML that stands behind the tables.
 
     Returns:
         A whole HTML document that asks nothing of the network.
@@ -75,4 +78,4 @@ def table_page(title: str, tables: Sequence[TextTable], findings: Sequence[Findi
             f"<h2>{escape(table.title)}</h2>",
             f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>",
         ]
-    return document(title, body)
+    return document(title, [*body, *after])
