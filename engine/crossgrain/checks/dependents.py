@@ -102,7 +102,15 @@ def _traced(pattern: Pattern, piece: Piece) -> Checked:
     except CrossgrainError as error:
         sentence = _("Whether {piece} matches what it traces: {reason}")
         return Checked(unchecked=(sentence.format(piece=piece.label, reason=error),))
-    return Checked(findings=tuple(_off_line(piece, one) for one in traced if one.off > SEAM_MATCH))
+    off = [one for one in traced if one.off > SEAM_MATCH]
+    # Laid as near to all edges as can be, one that has another length puts the others off too: it is the one to name.
+    longer = [one for one in off if abs(path_length(one.line) - _own_length(piece, one)) > SEAM_MATCH]
+    named = longer or [max(off, key=lambda one: one.off)] if off else []
+    return Checked(findings=tuple(_off_line(piece, one) for one in named))
+
+
+def _own_length(piece: Piece, one: TracedEdge) -> float:
+    return path_length(piece.edge(one.traces.edge).line)
 
 
 def _off_line(piece: Piece, one: TracedEdge) -> Finding:
@@ -111,7 +119,7 @@ def _off_line(piece: Piece, one: TracedEdge) -> Finding:
         "It is {own:.1f} mm long, and the part of {edge} of {other} that it traces {traced:.1f} mm; laid on one "
         "another they part by up to {off:.1f} mm."
     ).format(
-        own=path_length(line),
+        own=_own_length(piece, one),
         edge=one.traces.traced,
         other=one.traces.piece,
         traced=path_length(one.line),

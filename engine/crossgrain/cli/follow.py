@@ -22,8 +22,9 @@ from crossgrain.language import _
     + "\n\n"
     + _(
         "A waistband that is marked to follow the waist becomes as long as the waist edges it is sewn to, dart intakes "
-        "out, overlap and extension in; its notches stay at the seams. With --piece only the pieces named are "
-        "brought up to date. What a piece follows is said once, by crossgrain mark --follow."
+        "out, overlap and extension in; its notches stay at the seams. A facing that traces an edge is drawn after "
+        "what that edge has become, and keeps its depth. Of a zip the new length is told. With --piece only the "
+        "pieces named are brought up to date. What a piece follows is said once, by crossgrain mark --follow."
     ),
 )
 @changes_drawing
