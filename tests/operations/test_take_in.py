@@ -184,13 +184,6 @@ def test_outside_the_stations_segments_are_the_old_ones(piece, amount):
 # --- there and back -----------------------------------------------------------------------------------------------
 
 
-def turning(line):
-    """How much a line turns altogether, degrees, by the chords of a fine polyline."""
-    chords = np.diff(np.array(dense_line(line).coords), axis=0)
-    chords = (chords[:, 0] + 1j * chords[:, 1])[np.abs(chords).sum(axis=1) > 1e-9]
-    return math.degrees(np.abs(np.angle(chords[1:] / chords[:-1])).sum())
-
-
 def there_and_back(piece, seam, at):
     """The piece taken in, and let out again by the same amounts at the same stations along the new line."""
     pattern = taken(one(piece), seam, at).value
@@ -198,23 +191,21 @@ def there_and_back(piece, seam, at):
 
 
 @FEW
-@given(upright_pieces(), st.floats(0.4, 0.6), st.floats(1.0, 12.0))
-def test_a_gentle_fitting_and_its_reverse_give_back_the_outline(piece, share, amount):
-    """At a notch, which moves square with the seam, it is the same station both times.
-
-    Square to a line that leans by d' the way back differs from the way there by d·d'²/2. And where the seam bends, the
-    new one is longer or shorter by the turn times the amount, not evenly between the stations: what is a quarter of
-    that off along the seam is so much times d' off square to it.
+@given(
+    turned(upright_pieces()),
+    st.floats(0.3, 0.7),
+    st.one_of(st.floats(1.0, 12.0), st.floats(-12.0, -1.0)),
+    st.floats(-6.0, 6.0),
+)
+def test_a_fitting_and_its_reverse_give_back_the_outline(piece, share, amount, at_hem):
+    """At a notch, which goes with the seam, it is the same station both times. What is let out is measured square to
+    the new line, as what is taken in is to the old one: so each undoes the other, where the seam leans and bends too.
     """
     piece = replace(piece, notches=(Notch(edge="side", share=share),))
-    at = basted("waist=0mm", "hem=0mm")
-    at = (at[0], Basting(station=Station(notch=1), amount=amount), at[1])
+    at = basted("waist=0mm", f"notch 1={amount:.3f}mm", f"hem={at_hem:.3f}mm")
     back = there_and_back(piece, "side", at)
-    line = piece.edge("side").line
-    steepest = 1.5 * amount / (min(share, 1.0 - share) * path_length(line))
-    bends = math.radians(turning(line))
-    bound = 0.02 + amount * steepest**2 / 2.0 + steepest * amount * bends / 4.0
-    assert apart(dense_line(Path(back.line.segments)), dense_line(Path(piece.line.segments))) <= bound
+    assert apart(dense_line(Path(back.line.segments)), dense_line(Path(piece.line.segments))) <= 0.02
+    assert back.notches[0].share == pytest.approx(share, abs=1e-4)
 
 
 @FEW
@@ -622,26 +613,29 @@ def test_levels_are_found_on_the_sample(trousers):
 
 
 @pytest.mark.parametrize(
-    ("at", "within"),
+    ("seam", "at"),
     [
-        (("waist=0mm", "notch 1=12mm", "notch 2=6mm", "hem=6mm"), 0.035),
-        (("waist=0mm", "hip=12mm", "knee=10mm", "hem=6mm"), 0.06),
+        ("side", ("waist=0mm", "notch 1=12mm", "notch 2=6mm", "hem=6mm")),
+        ("side", ("waist=0mm", "hip=12mm", "knee=10mm", "hem=6mm")),
+        ("side", ("waist=0mm", "hip=12mm", "60%=10mm", "hem=6mm")),
+        ("side", ("waist=4mm", "notch 1=-12mm", "notch 2=-3mm", "hem=-6mm")),
+        ("inseam", ("crotch=6mm", "knee=8mm", "hem=2mm")),
     ],
-    ids=["at notches", "at levels"],
+    ids=["at notches", "at levels", "at a share", "out and in", "inseam"],
 )
-def test_a_fitting_of_the_sample_and_its_reverse(trousers, at, within):
-    """12 mm over some 210 mm. A level is not quite the same place on the leaning seam once that has moved square."""
-    value = taken(trousers, "side", basted(*at), levels=LEVELS).value
+def test_a_fitting_of_the_sample_and_its_reverse(trousers, seam, at):
+    """12 mm over some 210 mm. A level or a share is not quite the same place on a seam that has moved."""
+    value = taken(trousers, seam, basted(*at), levels=LEVELS).value
     back = tuple(replace(b, amount=-b.amount) for b in basted(*at))
-    value = taken(value, "side", back, levels=LEVELS).value
+    value = taken(value, seam, back, levels=LEVELS).value
     for old, new in zip(trousers.pieces, value.pieces, strict=True):
         here, there = (dense_line(Path(piece.line.segments)) for piece in (old, new))
-        assert apart(here, there) <= within, old.id
+        assert apart(here, there) <= 0.02, old.id
 
 
-@pytest.mark.parametrize("amount", [6.0, 12.0, -12.0])
-def test_a_straight_seam_blended_gently_comes_back_within_two_hundredths(amount):
-    """12 mm over 250 mm and gentler."""
+@pytest.mark.parametrize("amount", [6.0, 12.0, -12.0, 40.0, -40.0])
+def test_a_straight_seam_comes_back_even_from_a_steep_fitting(amount):
+    """40 mm over 450 mm leans by 7°; measured square to the seam each time it would come back 0.3 mm aside."""
     piece = box(notches=(Notch(edge="side", share=0.5),))
     at = basted("waist=0mm", f"notch 1={amount}mm", "hem=0mm")
     back = there_and_back(piece, "side", at)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -16,10 +16,11 @@ from crossgrain.kernel.curvature import curvatures, screened
 from crossgrain.kernel.fit import fit_curve
 from crossgrain.kernel.joins import cut_at_crossing
 from crossgrain.kernel.length import parameters_at, places_at, run, segment_length
+from crossgrain.kernel.outer_blend import OuterBlend
 from crossgrain.kernel.parallel_curve import ParallelCurve
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
-from crossgrain.kernel.segment import Line, Segment, ended_at, started_at
+from crossgrain.kernel.segment import Line, Segment, ended_at, started_at, unit
 from crossgrain.kernel.spans import Complexes, Floats
 from crossgrain.language import _
 from crossgrain.tolerances import ACCURACY, AGREEING_TURN, COINCIDENT, NEWTON_ANGLE
@@ -55,7 +56,14 @@ _LOOKS: Floats = np.linspace(0.0, 1.0, 65)
 """Where along a segment its bend is looked at."""
 
 
-def line_beside(line: Path, stations: Sequence[float], distances: Sequence[float], accuracy: float = ACCURACY) -> Path:
+def line_beside(
+    line: Path,
+    stations: Sequence[float],
+    distances: Sequence[float],
+    accuracy: float = ACCURACY,
+    *,
+    outwards: float = 0.0,
+) -> Path:
     """Move an open line to one side by amounts given at stations and blended between them.
 
     The new line is ``C + d n``: at every place of the old one it lies ``d`` beside it, measured square to it. The blend
@@ -67,6 +75,8 @@ def line_beside(line: Path, stations: Sequence[float], distances: Sequence[float
         distances: at each station, mm along the normal (to the left of the direction of travel as seen on the page);
             zero at the first station unless that is the start of the line, and at the last unless that is its end.
         accuracy: the distance from the true line that is not exceeded, mm, above 0.
+        outwards: 1 or -1, the sign of distances that go outwards: these are measured square to the new line, so that
+            the same amounts inwards give back the old one. 0 measures all square to the old one.
 
     Returns:
         The moved line. Where the amount is zero from one station to the next, and outside the stations, its segments
@@ -84,18 +94,61 @@ def line_beside(line: Path, stations: Sequence[float], distances: Sequence[float
     >>> moved.nodes
     ((0.0, 0.0), (100.0, 6.0), (200.0, 0.0), (300.0, 0.0))
     """
-    blend = Profile(stations, distances)
     if not any(distances):
         return line
+    blend, outwards = _blend(line, stations, distances, outwards)
     strands: list[_Fit | _Strand] = []
     for part in _parts(line, _cuts(line, stations, distances)):
         amounts = blend(np.array([part.start, part.end]))[0]
-        strands += _fits(part, blend, accuracy) if amounts.any() else [_Strand(part.line.segments, stays=True)]
+        moves = amounts.any()
+        strands += _fits(part, blend, accuracy, outwards) if moves else [_Strand(part.line.segments, stays=True)]
     for before, after in pairwise(strands):
         if isinstance(before, _Fit) and isinstance(after, _Fit):
             before.after, after.before = _on_to_meeting(before.end, after.start, accuracy)
     drawn = [strand.drawn(accuracy) if isinstance(strand, _Fit) else strand for strand in strands]
     return Path.joined([segment for strand in _joined(drawn, accuracy) for segment in strand.segments])
+
+
+def moving_beside(
+    line: Path, stations: Sequence[float], distances: Sequence[float], *, outwards: float = 0.0
+) -> Callable[[float], Point]:
+    """Return what tells where a place of a line goes when it is moved by :func:`line_beside`.
+
+    Args:
+        line: an open line whose segments have a length.
+        stations: as there.
+        distances: as there.
+        outwards: as there.
+
+    Returns:
+        A function from a distance along the line, mm from its start, to a point.
+
+    >>> moving_beside(Path((Line((0.0, 0.0), (300.0, 0.0)),)), [0.0, 100.0, 200.0], [0.0, -6.0, 0.0])(100.0)
+    (100.0, 6.0)
+    """
+    blend, outwards = _blend(line, stations, distances, outwards)
+
+    def moved(along: float) -> Point:
+        [place] = places_at(line, [along])
+        segment = line.segments[place.index]
+        (x, y), (dx, dy) = segment.point(place.t), unit(*segment.derivative(place.t))
+        amount, slope = (float(value[0]) for value in blend(np.array([along])))
+        lean = slope if amount * outwards > 0.0 else 0.0
+        straight = math.sqrt(max(1.0 - lean * lean, 0.0))
+        return (x + amount * (straight * dy - lean * dx), y - amount * (straight * dx + lean * dy))
+
+    return moved
+
+
+def _blend(
+    line: Path, stations: Sequence[float], distances: Sequence[float], outwards: float
+) -> tuple[Profile | OuterBlend, float]:
+    """Return the amounts along a line, and the sign of those that are measured square to the new line."""
+    plain = Profile(stations, distances)
+    if not any(distance * outwards > 0.0 for distance in distances):
+        return plain, 0.0
+    outer = OuterBlend(line, stations, distances, outwards)
+    return (plain, 0.0) if outer.is_steep else (outer, outwards)
 
 
 class _Strand(NamedTuple):
@@ -135,13 +188,13 @@ def _parts(line: Path, cuts: Sequence[float]) -> list[_Part]:
     ]
 
 
-def _fits(part: _Part, blend: Profile, accuracy: float) -> list[_Fit]:
+def _fits(part: _Part, blend: Profile | OuterBlend, accuracy: float, outwards: float) -> list[_Fit]:
     """Return what draws one part at its distance, smooth run by smooth run."""
     runs, starts = _runs(part, blend, accuracy)
-    return [_Fit(one, start, blend) for one, start in zip(runs, starts, strict=True)]
+    return [_Fit(one, start, blend, outwards) for one, start in zip(runs, starts, strict=True)]
 
 
-def _runs(part: _Part, blend: Profile, accuracy: float) -> tuple[list[list[Segment]], list[float]]:
+def _runs(part: _Part, blend: Profile | OuterBlend, accuracy: float) -> tuple[list[list[Segment]], list[float]]:
     """Divide a part where its line turns at a node, where moved runs would not meet, or kink; return the starts."""
     runs: list[list[Segment]] = []
     starts: list[float] = []
@@ -166,13 +219,13 @@ def _turn(arriving: Point | None, leaving: Point | None) -> float:
 class _Fit:
     """One smooth run at its distance, and how far it goes on straight before its start and after its end, mm."""
 
-    def __init__(self, segments: Sequence[Segment], along: float, blend: Profile) -> None:
+    def __init__(self, segments: Sequence[Segment], along: float, blend: Profile | OuterBlend, outwards: float) -> None:
         rows = rows_of(segments)
         self._segments = segments
         self._blend = blend
         self._along = along
         self._check_bend(rows)
-        self._curve = ParallelCurve(rows, lambda s: blend(along + s))
+        self._curve = ParallelCurve(rows, lambda s: blend(along + s), outwards)
         self._from, self._to, _home = self._curve.lay_runs(np.array([0]), np.array([len(rows) - 1]))
         self.before = self.after = 0.0
         points, directions, _parameter = self._curve(np.array([0]), np.array([[self._from[0], self._to[0]]]))

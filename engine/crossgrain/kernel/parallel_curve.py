@@ -52,13 +52,15 @@ class ParallelCurve:
         rows: control points, complex, shape (k, 4); no row without length, and no cusp inside a row.
         distance: mm to the side of the normal: an array of shape (k,), or a function of the arc length from the
             first row's start.
+        outwards: where distances that vary have this sign, the cubics are the parallel of the new curve rather than
+            the reverse: it is the envelope of circles about them, ``X = C + d (cos φ n - sin φ T)``, ``sin φ = d'``.
     """
 
-    def __init__(self, rows: Complexes, distance: Floats | Distance) -> None:
+    def __init__(self, rows: Complexes, distance: Floats | Distance, outwards: float = 0.0) -> None:
         p0, p1, p2, p3 = rows.T
         self._c0, self._c1, self._c2 = p0, 3.0 * (p1 - p0), 3.0 * (p2 - 2.0 * p1 + p0)
         self._c3 = p3 - p0 + 3.0 * (p1 - p2)
-        self._distance = distance
+        self._distance, self._outwards = distance, outwards
         count = len(rows)
         u = (np.arange(count)[:, None] + _GRID).ravel()
         owner = np.repeat(np.arange(count), _KNOTS)
@@ -78,7 +80,7 @@ class ParallelCurve:
         points = self._point(owner, u - owner)
         if callable(distance):
             self._s = self._walked(u, owner)
-            points = points - 1j * distance(self._s)[0] * tangent
+            points = points + self._beside(tangent, curvature, *distance(self._s))[0]
         else:
             self._stretch = 1.0 + curvature * distance[owner]
         walked = np.where(same, np.abs(np.diff(points)), 0.0)
@@ -178,8 +180,19 @@ class ParallelCurve:
         distance, slope = self._distance(s)
         bend = 2.0 * c2 + 6.0 * t * c3
         curvature = (velocity.conj() * bend).imag / speed**3
-        direction = tangent * (1.0 + curvature * distance - 1j * slope)
-        return point - 1j * distance * tangent, direction / np.maximum(np.abs(direction), LEAST_DIVISOR), parameter
+        offset, direction = self._beside(tangent, curvature, distance, slope)
+        return point + offset, direction / np.maximum(np.abs(direction), LEAST_DIVISOR), parameter
+
+    def _beside(
+        self, tangent: Complexes, curvature: Floats, distance: Floats, slope: Floats
+    ) -> tuple[Complexes, Complexes]:
+        """Return how far beside the cubics the curve lies, and its direction, not of length 1."""
+        lean = tangent * (1.0 + curvature * distance - 1j * slope)
+        if not self._outwards:
+            return -1j * distance * tangent, lean
+        is_out = distance * self._outwards > 0.0
+        across = tangent * (np.sqrt(np.maximum(1.0 - slope**2, 0.0)) - 1j * slope)
+        return -1j * distance * np.where(is_out, across, tangent), np.where(is_out, across, lean)
 
     def _with_turns_seen(self, u: Floats, owner: Ints) -> tuple[Floats, Ints, tuple[Complexes, Floats, Floats], Floats]:
         """Put knots between knots until the tangent turns by less than ``_SHARP`` from each to the next."""
@@ -203,7 +216,7 @@ class ParallelCurve:
         for halving in range(_HALVINGS + 1):
             tangent, _speed, curvature = self._frame(owner, u - owner)
             distance, slope = self._distance(self._walked(u, owner))
-            direction = tangent * (1.0 + curvature * distance - 1j * slope)
+            direction = self._beside(tangent, curvature, distance, slope)[1]
             direction = direction / np.maximum(np.abs(direction), LEAST_DIVISOR)
             turn = np.abs(np.diff(direction))
             turn[owner[1:] != owner[:-1]] = 0.0

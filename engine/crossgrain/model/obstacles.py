@@ -89,7 +89,7 @@ def _lines(piece: Piece, edge: str, kinds: Collection[MarkKind]) -> Iterator[tup
     for hold in piece.holds:
         if hold.edge == edge or "hold" not in kinds:
             continue
-        [mark] = mark_lines(replace(piece, holds=(hold,)), ("hold",))
+        mark = mark_lines(replace(piece, holds=(hold,)), ("hold",))[0]
         if _lies_flat(mark.line):
             continue
         is_at_start = hold.edge == after and hold.start == 0.0

@@ -67,7 +67,7 @@ def check_way(side: SeamSide, blend: Profile) -> None:
         held = (shares >= hold.start) & (shares <= hold.end)
         if hold.edge != name or not held.any():
             continue
-        [strip] = mark_lines(replace(piece, holds=(hold,)), ("hold",))
+        strip = mark_lines(replace(piece, holds=(hold,)), ("hold",))[0]
         across = np.subtract(strip.line.segments[0].end, strip.line.segments[0].start)
         obstacle = first_obstacle(piece, name, starts[held] + across, ends[held] + across, ("dart", "hold"))
         if obstacle is not None:

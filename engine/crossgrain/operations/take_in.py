@@ -12,7 +12,7 @@ import numpy as np
 from crossgrain.errors import CrossgrainError, ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import path_length, places_at, point_at, point_at_share
-from crossgrain.kernel.line_beside import line_beside
+from crossgrain.kernel.line_beside import line_beside, moving_beside
 from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
@@ -28,7 +28,7 @@ from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seam import SeamSide, sides_of
-from crossgrain.model.seam_clearance import check_cut_off, check_way, points_beside
+from crossgrain.model.seam_clearance import check_cut_off, check_way
 from crossgrain.model.seam_shares import side_shares
 from crossgrain.model.station import Station, station_places
 from crossgrain.notation.stations import write_station
@@ -234,15 +234,17 @@ def _moved(side: SeamSide, stations: Sequence[float], amounts: Sequence[float], 
     blend = Profile(stations, amounts)
     check_way(side, blend)
     distances = [side.inwards * amount for amount in amounts]
-    line = line_beside(side.line, stations, distances, accuracy)
+    outwards = -side.inwards
+    line = line_beside(side.line, stations, distances, accuracy, outwards=outwards)
     edges = with_moved_edge(piece, name, line.reversed() if side.is_turned else line)
     check_cut_off(side, edges, amounts)
+
+    there = moving_beside(side.line, stations, distances, outwards=outwards)
 
     def place(edge: str, share: float) -> Point:
         if edge != name:
             return point_at_share(piece.edge(edge).line, share)
-        along = (1.0 - share if side.is_turned else share) * path_length(side.line)
-        return points_beside(side, [along], blend(np.array([along]))[0])[0]
+        return there((1.0 - share if side.is_turned else share) * path_length(side.line))
 
     return with_marks_carried(piece, edges, place, lambda dart: dart_points(piece, dart)[1])
 

@@ -1,0 +1,126 @@
+"""Amounts along a line that is moved outwards, measured square to the new line: so that moving it back undoes it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+
+from crossgrain.kernel.arrays import rows_of
+from crossgrain.kernel.length import parameters_at, segment_length
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.profile import Profile
+from crossgrain.kernel.spans import Complexes, Floats
+from crossgrain.tolerances import COINCIDENT
+
+_STEP: Final = 4.0
+"""Between places along the line at which lengths are compared, mm. Nearer to each other, rounding would grow from round
+to round: each takes the slope of the lengths that the last one found."""
+
+_ROUNDS: Final = 60
+_SETTLED: Final = 1e-4
+"""Lengths along the new line that change by less, mm, from one round to the next have settled: amounts change by some
+tenth of that along them."""
+
+_LEAST_STRETCH: Final = 0.5
+"""Where the new line would run slower than this share of the old one's speed, amounts change too steeply."""
+
+
+class OuterBlend:
+    """Amounts along a line as a profile of the length of the outer of both lines, the old one and the new one.
+
+    A line moved inwards is the parallel of the old one: ``C + d n``, and ``d`` is blended along ``C``. Moved outwards,
+    the *old* one is the parallel of the new one: with ``sin φ = d'``, that is ``Q = C + d (cos φ n - sin φ T)``, the
+    envelope of circles of radius ``d`` about the old one, and ``d`` is blended along ``Q``. So the same amounts at the
+    same places, first inwards and then outwards, give back the line.
+
+    At a station the new line lies at its amount on the old normal in either case; where it neither rises nor falls
+    there, both measures are the same.
+
+    Args:
+        line: the old line.
+        stations: places along it, mm from its start, rising.
+        distances: at each station, mm along the normal.
+        outwards: the sign of distances that go outwards.
+    """
+
+    def __init__(self, line: Path, stations: Sequence[float], distances: Sequence[float], outwards: float) -> None:
+        self._stations, self._distances, self._outwards = np.asarray(stations), np.asarray(distances), outwards
+        self._along, points, tangents, gaps = _sampled(line)
+        self._length, self._rate = self._along.copy(), np.ones_like(self._along)
+        self._profile = Profile(stations, distances)
+        self.is_steep = True
+        for _round in range(_ROUNDS):
+            length = self._lengths(points, tangents, gaps)
+            if (np.diff(length) < _LEAST_STRETCH * np.diff(self._along)).any():
+                return
+            moved = float(np.abs(length - self._length).max())
+            self._length, self._rate = length, np.gradient(length, self._along)
+            self._profile = self._measured()
+            if moved <= _SETTLED:
+                self.is_steep = False
+                return
+
+    def __call__(self, s: Floats) -> tuple[Floats, Floats]:
+        """Return the amounts and their slopes per length of the old line, at places along it."""
+        x, y, m = self._along, self._length, self._rate
+        k = np.clip(np.searchsorted(x, s, side="right") - 1, 0, len(x) - 2)
+        step, rise = x[k + 1] - x[k], y[k + 1] - y[k]
+        t = np.clip((s - x[k]) / step, 0.0, 1.0)
+        a, b = m[k] * step, m[k + 1] * step
+        length = y[k] + t * (a + t * (3.0 * rise - 2.0 * a - b + t * (a + b - 2.0 * rise)))
+        rate = (a + t * (2.0 * (3.0 * rise - 2.0 * a - b) + t * (3.0 * (a + b - 2.0 * rise)))) / step
+        distance, slope = self._profile(length)
+        return distance, slope * rate
+
+    def _measured(self) -> Profile:
+        """Return the profile along the outer line, its outward amounts those square to it."""
+        places = np.interp(self._stations, self._along, self._length)
+        sine = Profile(places, self._distances)(places)[1] * np.interp(self._stations, self._along, self._rate)
+        out = self._distances * self._outwards > 0.0
+        straight = np.sqrt(1.0 - np.clip(sine, -1.0, 1.0) ** 2)
+        return Profile(places, np.where(out, self._distances * straight, self._distances))
+
+    def _lengths(self, points: Complexes, tangents: Complexes, gaps: Floats) -> Floats:
+        """Return how far along the outer line the places are, mm.
+
+        Args:
+            points: the places.
+            tangents: the directions there, two for each place: of what arrives and of what leaves.
+            gaps: by how much the line turns at each place, radians.
+        """
+        distance, slope = self._profile(self._length)
+        out = np.where(distance * self._outwards > 0.0, distance, 0.0)
+        sine = np.where(out != 0.0, np.clip(slope * self._rate, -1.0, 1.0), 0.0)
+        lean = tangents * (np.sqrt(1.0 - sine**2) - 1j * sine)
+        moved = points - 1j * out * lean
+        leaving, arriving = lean[1][:-1], lean[0][1:]
+        middle = leaving + arriving
+        chord = moved[0][1:] - moved[1][:-1]
+        steps = np.diff(self._along) * (chord * middle.conj()).real / np.abs(middle) / np.abs(np.diff(points))
+        # At a node where the old line turns, the new one gapes or overlaps by so much; half of it goes to either side.
+        gape = out * np.tan(gaps / 2.0)
+        steps += gape[:-1] + gape[1:]
+        return np.concatenate([[0.0], np.cumsum(steps)])
+
+
+def _sampled(line: Path) -> tuple[Floats, Complexes, Complexes, Floats]:
+    """Return places along a line, its points, unit tangents on either side of them, and how much it turns there."""
+    along, points, arriving, leaving = [0.0], [complex(*line.start)], [], []
+    for row, segment in zip(rows_of(line.segments), line.segments, strict=True):
+        size = segment_length(segment)
+        places = np.linspace(0.0, size, max(3, int(np.ceil(size / _STEP)) + 1))
+        t = parameters_at(np.stack([row.real, row.imag], axis=1), places)
+        p0, p1, p2, p3 = row
+        c1, c2, c3 = 3.0 * (p1 - p0), 3.0 * (p2 - 2.0 * p1 + p0), p3 - p0 + 3.0 * (p1 - p2)
+        there = p0 + t * (c1 + t * (c2 + t * c3))
+        velocity = c1 + t * (2.0 * c2 + 3.0 * c3 * t)
+        velocity = np.where(np.abs(velocity) < COINCIDENT, np.gradient(there), velocity)
+        tangent = velocity / np.abs(velocity)
+        along += (along[-1] + places[1:]).tolist()
+        points += there[1:].tolist()
+        arriving += tangent[1:].tolist()
+        leaving += tangent[:-1].tolist()
+    before, after = np.array([leaving[0], *arriving]), np.array([*leaving, arriving[-1]])
+    return np.array(along), np.array(points), np.stack([before, after]), np.angle(after / before)
