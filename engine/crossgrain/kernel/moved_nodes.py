@@ -15,6 +15,7 @@ from __future__ import annotations
 import cmath
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,7 +39,7 @@ from crossgrain.tolerances import (
 Complexes = NDArray[np.complex128]
 Floats = NDArray[np.float64]
 
-_ROUNDS = 60
+MOST_ROUNDS: Final = 60
 _STEPS = 30
 _MOST_TURNED = 1.2
 """A handle that had to turn or be scaled by more than this, in radians or in the logarithm, draws another line."""
@@ -61,158 +62,165 @@ class Pin:
     across: complex
 
 
-def with_moved_nodes(
-    line: Path,
-    to: Sequence[Point],
-    pins: Sequence[Pin] = (),
-    *,
-    square: Collection[int] = (),
-    corners: Collection[int] = (),
-) -> tuple[Path, tuple[float, ...]]:
-    """Move the nodes of a closed line.
+class MovedNodes:
+    """A closed line whose nodes are moved, to one place after another.
 
     Args:
         line: a closed line.
-        to: where its nodes go, from that of its start on, mm.
         pins: points between nodes that go to a place of their own.
         square: nodes at which the angle is to stay, as a right angle at a fold: there the lines turn together.
         corners: nodes that are named corners: they join smoothly only where they turn by less than 0.1°, others below
             0.5°.
 
-    Returns:
-        The line with as many segments, each of its kind, and the parameters at which it passes through the pins. Nodes
-        and pins lie where they are told to, smooth joins break by no more than before.
-
-    Raises:
-        GeometryError: a pin that only another line could be led through.
-
     >>> square = Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)])
-    >>> with_moved_nodes(square, [(0, 0), (12, 0), (12, 10), (0, 10)])[0].nodes[1]
+    >>> MovedNodes(square).at([(0, 0), (12, 0), (12, 10), (0, 10)])[0].nodes[1]
     (12.0, 0.0)
     """
-    old = np.array([complex(*node) for node in line.nodes])
-    new = np.array([complex(*node) for node in to])
-    if not pins and bool((old == new).all()):
-        return line, ()
-    handles = _Handles(line, old, new, frozenset(square), frozenset(corners))
-    t = handles.lead(pins) if pins else ()
-    return handles.line(), t
-
-
-class _Handles:
-    """The handles of a line whose nodes move: handle ``2k`` at the start of segment ``k``, ``2k + 1`` at its end."""
 
     def __init__(
-        self, line: Path, old: Complexes, new: Complexes, square: frozenset[int], corners: frozenset[int]
+        self, line: Path, pins: Sequence[Pin] = (), *, square: Collection[int] = (), corners: Collection[int] = ()
     ) -> None:
         count = len(line.segments)
-        self._segments = line.segments
-        self._old, self._new = old, new
-        self._curved = np.array([isinstance(segment, Cubic) for segment in line.segments])
-        self._drawn = np.zeros(2 * count, dtype=complex)
+        self._line, self._pins = line, tuple(pins)
+        self._old = np.array([complex(*node) for node in line.nodes])
+        self._curved = [isinstance(segment, Cubic) for segment in line.segments]
+        drawn = np.zeros(2 * count, dtype=complex)
         for k, segment in enumerate(line.segments):
             if isinstance(segment, Cubic):
-                self._drawn[2 * k] = complex(*segment.control1) - old[k]
-                self._drawn[2 * k + 1] = complex(*segment.control2) - old[(k + 1) % count]
-        chords = np.roll(old, -1) - old
-        drawn = np.abs(chords) > COINCIDENT
-        ratios = np.where(drawn, (np.roll(new, -1) - new) / np.where(drawn, chords, 1.0), 1.0)
+                drawn[2 * k] = complex(*segment.control1) - complex(*segment.start)
+                drawn[2 * k + 1] = complex(*segment.control2) - complex(*segment.end)
+        self._drawn = drawn
+        self._chords = np.roll(self._old, -1) - self._old
+        self._joint = np.where(np.repeat(self._curved, 2), np.arange(2 * count), -1)
+        turns = np.abs(node_turns(line))
+        self._joined: list[tuple[int, int]] = []
+        for node in range(count):
+            if turns[node] < (SMOOTH_KINK if node in corners else SMOOTH_TURN) or node in square:
+                self._join(node)
+        # Handles that a pin may turn and scale are those of curves that have one.
+        self._live = sorted({handle for pin in self._pins for handle in (2 * pin.index, 2 * pin.index + 1)})
+        joints = sorted({int(self._joint[handle]) for handle in self._live} - {-1})
+        self._into = np.array(
+            [[float(self._joint[handle] == joint) for joint in joints] for handle in range(2 * count)]
+        )
+        self._t = [pin.t for pin in self._pins]
+        self._before = self._slopes(self._old.tolist(), drawn.tolist(), self._t) if pins else None
+        self._force = np.zeros(len(self._pins))
+        self._change = np.zeros(len(joints) + len(self._live))
+        self.off = 0.0
+
+    def at(self, to: Sequence[Point], rounds: int = MOST_ROUNDS) -> tuple[Path, tuple[float, ...]]:
+        """Return the line with its nodes moved.
+
+        Args:
+            to: where its nodes go, from that of its start on, mm.
+            rounds: how often the handles are bettered so that the line passes through its pins, from where the call
+                before left them. With fewer than it takes, ``off`` tells by how much it still misses them.
+
+        Returns:
+            The line with as many segments, each of its kind, and the parameters at which it passes through the pins.
+            Nodes and pins lie where they are told to, smooth joins break by no more than before.
+
+        Raises:
+            GeometryError: a pin that only another line could be led through.
+        """
+        new = np.array([complex(*node) for node in to])
+        if not self._pins and bool((self._old == new).all()):
+            return self._line, ()
+        followed = self._followed(new)
+        handles = self._led(new, followed, rounds) if self._pins else followed
+        return self._drawn_with(new, handles), tuple(self._t)
+
+    def _join(self, node: int) -> None:
+        """Let the two handles at a node turn together."""
+        before, after = (2 * node - 1) % len(self._joint), 2 * node
+        curved = [handle for handle in (before, after) if self._joint[handle] >= 0]
+        if not curved:
+            return
+        self._joined.append((before, after))
+        if len(curved) == 2:
+            self._joint[after] = self._joint[before]
+        else:
+            self._joint[curved[0]] = -1
+
+    def _followed(self, new: Complexes) -> Complexes:
+        """Return the handles turned and scaled with their chords."""
+        drawn = np.abs(self._chords) > COINCIDENT
+        ratios = np.where(drawn, (np.roll(new, -1) - new) / np.where(drawn, self._chords, 1.0), 1.0)
         if (np.abs(ratios) <= ROUND_OFF).any():
             at = int(np.argmin(np.abs(ratios)))
             raise GeometryError(
-                _("Two nodes come to lie in one place."),
-                position=_point(new[at]),
-                advice=_("Move them by less."),
+                _("Two nodes come to lie in one place."), position=_point(new[at]), advice=_("Move them by less.")
             )
-        size, turn = np.repeat(np.abs(ratios), 2), np.repeat(np.angle(ratios), 2)
-        self._joint = np.where(np.repeat(self._curved, 2), np.arange(2 * count), -1)
-        turns = np.abs(node_turns(line))
-        for node in range(count):
-            most = SMOOTH_KINK if node in corners else SMOOTH_TURN
-            self._join(node, turn, kept=bool(turns[node] < most) or node in square)
-        self._followed = self._drawn * size * np.exp(1j * turn)
-        self.handles = self._followed
+        turn = np.repeat(np.angle(ratios), 2)
+        for before, after in self._joined:
+            if self._curved[before // 2] and self._curved[after // 2]:
+                apart = cmath.phase(cmath.exp(1j * float(turn[after] - turn[before])))
+                turn[before] = turn[after] = turn[before] + apart / 2.0
+            elif self._curved[before // 2]:
+                turn[before] = turn[after]
+            else:
+                turn[after] = turn[before]
+        return np.asarray(self._drawn * np.repeat(np.abs(ratios), 2) * np.exp(1j * turn))
 
-    def _join(self, node: int, turn: Floats, *, kept: bool) -> None:
-        """Let the two handles at a node turn together where the angle between them is to be kept."""
-        before, after = (2 * node - 1) % len(turn), 2 * node
-        curved = [handle for handle in (before, after) if self._joint[handle] >= 0]
-        if not kept or not curved:
-            return
-        if len(curved) == 2:
-            apart = cmath.phase(cmath.exp(1j * float(turn[after] - turn[before])))
-            turn[before] = turn[after] = turn[before] + apart / 2.0
-            self._joint[after] = self._joint[before]
-        else:
-            turn[curved[0]] = turn[before + after - curved[0]]
-            self._joint[curved[0]] = -1
-
-    def lead(self, pins: Sequence[Pin]) -> tuple[float, ...]:
-        """Turn and scale handles, as little as will do, so that the line passes through where pins are told to be.
-
-        Returns:
-            The parameter at which it passes through each.
-        """
-        total = len(self._drawn)
-        free = self._joint >= 0
-        into = np.zeros((total, total))
-        into[np.flatnonzero(free), self._joint[free]] = 1.0
-
-        def slopes(nodes: Complexes, handles: Complexes, t: Sequence[float]) -> Floats:
-            """Return by how much the line moves across at the pins for each turn and each scaling."""
-            scaled = np.zeros((len(pins), total), dtype=complex)
-            for row, (pin, u) in enumerate(zip(pins, t, strict=True)):
-                away = _slanted(self._segment(nodes, handles, pin.index).derivative(u), pin.across)
-                start, end = 2 * pin.index, 2 * pin.index + 1
-                scaled[row, start] = 3.0 * (1.0 - u) ** 2 * u * handles[start] * away.conjugate()
-                scaled[row, end] = 3.0 * (1.0 - u) * u * u * handles[end] * away.conjugate()
-            return np.hstack([(1j * scaled).real @ into, scaled.real])
-
-        t = [pin.t for pin in pins]
-        before = slopes(self._old, self._drawn, t)
-        force, change, off = np.zeros(len(pins)), np.zeros(2 * total), np.zeros(len(pins))
-        for _round in range(_ROUNDS):
-            for row, pin in enumerate(pins):
-                segment = self._segment(self._new, self.handles, pin.index)
-                t[row] = level_with(segment, t[row], pin.to, pin.across)
-                gap = complex(*pin.to) - complex(*segment.point(t[row]))
-                off[row] = (gap * pin.across.conjugate()).real
-            after = slopes(self._new, self.handles, t)
-            step = (before + after) / 2.0
-            force = force + np.linalg.lstsq(after @ step.T, off, rcond=1e-12)[0]
-            new = step.T @ force
-            moved = float(np.abs(new - change).max())
-            change = new
-            if not float(np.abs(change).max()) <= 4.0 * _MOST_TURNED:
+    def _led(self, new: Complexes, followed: Complexes, rounds: int) -> Complexes:
+        """Return the handles turned and scaled, as little as will do, so that the line passes through the pins."""
+        nodes = new.tolist()
+        off = np.zeros(len(self._pins))
+        handles = self._changed(followed)
+        for _round in range(rounds):
+            now = handles.tolist()
+            for row, pin in enumerate(self._pins):
+                self._t[row], off[row] = _passed(*_controls(nodes, now, pin.index), self._t[row], pin)
+            after = self._slopes(nodes, now, self._t)
+            step = (self._before + after) / 2.0
+            self._force = self._force + np.linalg.lstsq(after @ step.T, off, rcond=1e-12)[0]
+            moved, self._change = self._change, step.T @ self._force
+            self.off = max(float(np.abs(self._change - moved).max()), float(np.abs(off).max()))
+            if not float(np.abs(self._change).max()) <= 4.0 * _MOST_TURNED:
                 break
-            self.handles = self._followed * np.exp(change[total:] + 1j * (into @ change[:total]))
-            if float(np.abs(off).max()) <= PIN_REACHED and moved <= PIN_REACHED:
+            handles = self._changed(followed)
+            if self.off <= PIN_REACHED:
                 break
         worst = int(np.abs(off).argmax())
-        if not float(np.abs(off[worst])) <= 100.0 * PIN_REACHED or float(np.abs(change).max()) > _MOST_TURNED:
+        lost = self.off > 100.0 * PIN_REACHED and rounds == MOST_ROUNDS
+        if lost or not float(np.abs(self._change).max()) <= _MOST_TURNED:
             raise GeometryError(
                 _("The line cannot be led through a point there without becoming another line."),
-                position=pins[worst].to,
+                position=self._pins[worst].to,
                 advice=_("Put a node there, or move the point less against its neighbours."),
             )
-        return tuple(t)
+        return handles
 
-    def _segment(self, nodes: Complexes, handles: Complexes, index: int) -> Cubic:
-        start, end = nodes[index], nodes[(index + 1) % len(nodes)]
-        return Cubic(*(_point(z) for z in (start, start + handles[2 * index], end + handles[2 * index + 1], end)))
+    def _changed(self, followed: Complexes) -> Complexes:
+        """Return handles with the turns of their joints, and the scalings of their own, found so far."""
+        count = self._into.shape[1]
+        out = followed * np.exp(1j * (self._into @ self._change[:count]))
+        out[self._live] *= np.exp(self._change[count:])
+        return out
 
-    def line(self) -> Path:
-        """Return the line."""
-        nodes = [_point(z) for z in self._new]
+    def _slopes(self, nodes: list[complex], handles: list[complex], t: Sequence[float]) -> Floats:
+        """Return by how much the line moves across at the pins for each turn and each scaling."""
+        scaled = np.zeros((len(t), len(handles)), dtype=complex)
+        for row, (pin, u) in enumerate(zip(self._pins, t, strict=True)):
+            away = _slanted(_velocity(*_controls(nodes, handles, pin.index), u), pin.across).conjugate()
+            start, end = 2 * pin.index, 2 * pin.index + 1
+            scaled[row, start] = 3.0 * (1.0 - u) ** 2 * u * handles[start] * away
+            scaled[row, end] = 3.0 * (1.0 - u) * u * u * handles[end] * away
+        return np.hstack([(1j * scaled).real @ self._into, scaled[:, self._live].real])
+
+    def _drawn_with(self, new: Complexes, handles: Complexes) -> Path:
+        nodes, ends = new.tolist(), handles.tolist()
+        before, drawn = self._old.tolist(), self._drawn.tolist()
         out: list[Segment] = []
-        for k, curved in enumerate(self._curved):
-            start, end = nodes[k], nodes[(k + 1) % len(nodes)]
-            if (start, end) == (self._segments[k].start, self._segments[k].end) and bool(
-                (self.handles[2 * k : 2 * k + 2] == self._drawn[2 * k : 2 * k + 2]).all()
-            ):
-                out.append(self._segments[k])
+        for k, (segment, curved) in enumerate(zip(self._line.segments, self._curved, strict=True)):
+            own, beyond = slice(2 * k, 2 * k + 2), (k + 1) % len(nodes)
+            if (nodes[k], nodes[beyond], ends[own]) == (before[k], before[beyond], drawn[own]):
+                out.append(segment)
+            elif curved:
+                out.append(Cubic(*(_point(z) for z in _controls(nodes, ends, k))))
             else:
-                out.append(self._segment(self._new, self.handles, k) if curved else Line(start, end))
+                out.append(Line(_point(nodes[k]), _point(nodes[beyond])))
         return Path(tuple(out), True)
 
 
@@ -241,9 +249,36 @@ def level_with(segment: Segment, t: float, point: Point, across: complex) -> flo
     return t
 
 
-def _slanted(velocity: Point, across: complex) -> complex:
+def _passed(p: complex, q: complex, r: complex, w: complex, t: float, pin: Pin) -> tuple[float, float]:
+    """Return at which parameter a cubic passes a pin, seen across, and by how much it misses it."""
+    to, across = complex(*pin.to), pin.across.conjugate()
+    beside = across * -1j
+    for _step in range(_STEPS):
+        s = 1.0 - t
+        here = s * s * s * p + 3.0 * s * s * t * q + 3.0 * s * t * t * r + t * t * t * w
+        speed = (_velocity(p, q, r, w, t) * beside).real
+        if abs(speed) <= LEAST_DIVISOR:
+            break
+        now = min(max(t + ((to - here) * beside).real / speed, 0.0), 1.0)
+        if abs(now - t) <= PARAMETER_SETTLED:
+            break
+        t = now
+    return t, ((to - here) * across).real
+
+
+def _controls(nodes: list[complex], handles: list[complex], k: int) -> tuple[complex, complex, complex, complex]:
+    start, end = nodes[k], nodes[(k + 1) % len(nodes)]
+    return start, start + handles[2 * k], end + handles[2 * k + 1], end
+
+
+def _velocity(p: complex, q: complex, r: complex, w: complex, t: float) -> complex:
+    s = 1.0 - t
+    return 3.0 * (s * s * (q - p) + 2.0 * s * t * (r - q) + t * t * (w - r))
+
+
+def _slanted(speed: complex, across: complex) -> complex:
     """Return the vector whose product with a move of the line tells by how much it passes farther across."""
-    beside, speed = across * 1j, complex(*velocity)
+    beside = across * 1j
     along = (speed * beside.conjugate()).real
     if abs(along) <= LEAST_DIVISOR:
         return across

@@ -19,17 +19,19 @@ from numpy.typing import NDArray
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import Place, path_length
-from crossgrain.kernel.moved_nodes import Pin, level_with, with_moved_nodes
+from crossgrain.kernel.moved_nodes import MOST_ROUNDS, MovedNodes, Pin, level_with
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
 from crossgrain.model.free_length import FreeLength, lengths_to
-from crossgrain.tolerances import ACCURACY, GRADED_BACK
+from crossgrain.tolerances import ACCURACY, GRADED_BACK, PIN_REACHED
 
 Floats = NDArray[np.float64]
 Complexes = NDArray[np.complex128]
 
 _ROUNDS = 300
+_BETTERED = 2
+"""Rounds of bettering the handles each time the nodes are: both settle together."""
 _NEAR = 0.2
 """A named point of a curve that is nearer to a node than this, in the curve's parameter, moves the node along with it:
 handles alone would have to turn visibly for it."""
@@ -57,7 +59,7 @@ class MovingOutline:
         square: Collection[int],
         corners: Collection[int],
     ) -> None:
-        self._line, self._square, self._corners = line, square, corners
+        self._line = line
         self._named = [place for place, _by in named]
         self._told = [_plus(line.segments[p.index].point(p.t), by) for p, by in named]
         carried = _carriers(line, self._named)
@@ -78,6 +80,7 @@ class MovingOutline:
             Pin(self._named[k].index, self._named[k].t, self._told[k], _across(line, self._named[k], grain))
             for k in self._pinned
         ]
+        self._nodes_moved = MovedNodes(line, self._pins, square=square, corners=corners)
 
     def moved(self) -> tuple[Path, list[Place]]:
         """Return the outline in its new shape, and where on it the named points lie.
@@ -90,21 +93,22 @@ class MovingOutline:
         places = list(self._named)
         shifts = self._shifts(drawn, more)
         for _round in range(_ROUNDS):
-            new, places = self._with(shifts, places)
+            new, places = self._with(shifts, places, rounds=_BETTERED)
             misses = self._misses(new, places)
             more = more + misses
             stands = [self._stands[j] if k in self._carried else places[k] for j, k in enumerate(self._order)]
             before, shifts = shifts, self._shifts((drawn + self._shares(new, stands)) / 2.0, more)
-            if max(float(np.abs(shifts - before).max()), float(np.abs(misses).max())) <= GRADED_BACK:
+            moved = max(float(np.abs(shifts - before).max()), float(np.abs(misses).max()))
+            if moved <= GRADED_BACK and self._nodes_moved.off <= PIN_REACHED:
                 break
         new, places = self._with(shifts, places)
         self._misses(new, places)
         self._check(new, places)
         return new, places
 
-    def _with(self, shifts: Complexes, before: Sequence[Place]) -> tuple[Path, list[Place]]:
+    def _with(self, shifts: Complexes, before: Sequence[Place], rounds: int = MOST_ROUNDS) -> tuple[Path, list[Place]]:
         to = [_plus(node, complex(by)) for node, by in zip(self._line.nodes, shifts, strict=True)]
-        new, parameters = with_moved_nodes(self._line, to, self._pins, square=self._square, corners=self._corners)
+        new, parameters = self._nodes_moved.at(to, rounds)
         places = list(before)
         for k, t in zip(self._pinned, parameters, strict=True):
             places[k] = Place(places[k].index, t)
