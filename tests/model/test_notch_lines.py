@@ -14,8 +14,9 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.sections import chords
 from crossgrain.kernel.segment import Line
 from crossgrain.model import Edge, Notch, Piece
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.marks import NOTCH_KINDS
-from crossgrain.model.notch_lines import NOTCH_CLEAR, NOTCH_DEPTH, NOTCH_LEAST, notch_lines
+from crossgrain.model.notch_lines import NOTCH_CLEAR, NOTCH_DEPTH, NOTCH_LEAST, dart_notch_lines, notch_lines
 from pieces import against, turned, upright_pieces
 
 shares = st.floats(0.15, 0.85)
@@ -102,6 +103,30 @@ def test_where_the_outline_is_the_cut_line_it_starts_there_all_the_same(piece, s
     assert stroke.start == pytest.approx(point_at_share(piece.edge("").line, share), abs=1e-6)
     if nearest(piece.counterpart, stroke.start).distance - NOTCH_CLEAR >= NOTCH_LEAST:
         assert nearest(piece.counterpart, stroke.end).distance >= NOTCH_CLEAR - 1e-6
+
+
+@given(turned(upright_pieces(darts=True)), st.floats(6.0, 25.0))
+@settings(max_examples=20)
+def test_the_slits_of_a_dart_lie_in_line_with_its_legs_clear_of_the_seam(piece, width):
+    piece = with_cut_line(piece, width)
+    [dart] = piece.darts
+    first, tip, last = dart_points(piece, dart)
+    slits = dart_notch_lines(piece, dart)
+    assert len(slits) == 2
+    for mouth, slit in zip((first, last), slits, strict=True):
+        assert nearest(piece.counterpart, slit.start).distance <= 1e-6
+        assert nearest(piece.line, slit.end).distance >= NOTCH_CLEAR - 1e-6
+        for x, y in slit.nodes:
+            off = (x - tip[0]) * (mouth[1] - tip[1]) - (y - tip[1]) * (mouth[0] - tip[0])
+            assert abs(off) <= 1e-6 * math.dist(mouth, tip) ** 2
+
+
+@given(upright_pieces(darts=True), st.floats(0.0, 4.9))
+@settings(max_examples=5)
+def test_a_dart_without_room_for_slits_has_none(piece, width):
+    [dart] = piece.darts
+    assert dart_notch_lines(piece, dart) == ()
+    assert dart_notch_lines(with_cut_line(piece, width), dart) == ()
 
 
 # --- By hand -----------------------------------------------------------------------------------------------------

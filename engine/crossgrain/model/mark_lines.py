@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import Final, Literal, TypeVar, get_args
 
 from crossgrain.errors import GeometryError
@@ -18,7 +18,7 @@ from crossgrain.kernel.segment import Line
 from crossgrain.model.closing_lines import button_lines, buttonhole_lines, drill_lines, loop_lines
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.marks import Hold
-from crossgrain.model.notch_lines import notch_lines
+from crossgrain.model.notch_lines import dart_notch_lines, notch_lines
 from crossgrain.model.piece import Piece
 from crossgrain.model.pressing_lines import crease_line, fold_lines
 from crossgrain.model.sewing_marks import Topstitching
@@ -61,7 +61,7 @@ def mark_lines(piece: Piece, kinds: Collection[MarkKind] = MARK_KINDS) -> tuple[
     """
     drawn: dict[MarkKind, Callable[[], Iterable[Path]]] = {
         "grain": lambda: _grain(piece),
-        "notch": lambda: _all(piece, piece.notches, notch_lines),
+        "notch": lambda: chain(_all(piece, piece.notches, notch_lines), _all(piece, piece.darts, dart_notch_lines)),
         "dart": lambda: [_polyline(dart_points(piece, dart)) for dart in piece.darts],
         "drill": lambda: _all(piece, piece.darts, drill_lines),
         "hold": lambda: [_hold(piece, hold) for hold in piece.holds],

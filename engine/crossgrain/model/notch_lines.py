@@ -9,9 +9,10 @@ from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
 from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line
+from crossgrain.kernel.segment import Line, unit
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_foot import Foot, ahead, foot
-from crossgrain.model.marks import Notch, NotchKind
+from crossgrain.model.marks import Dart, Notch, NotchKind
 from crossgrain.model.piece import Piece
 
 NOTCH_DEPTH: Final = 5.0
@@ -57,6 +58,32 @@ def notch_lines(piece: Piece, notch: Notch) -> tuple[Path, ...]:
     for number in range(notch.count):
         beside = (number - (notch.count - 1) / 2.0) * gap
         out += _stroke(piece, foot(piece, notch.edge, notch.share, beside), notch.kind)
+    return tuple(out)
+
+
+def dart_notch_lines(piece: Piece, dart: Dart) -> tuple[Path, ...]:
+    """Return the slits at the mouth of a dart: in line with its legs, where these lead on to the cut line.
+
+    They are clear of the stitch line as notches are. Without a cut line, or without room, there are none: the legs
+    themselves show where the dart begins.
+
+    >>> from crossgrain.model import Edge
+    >>> square = Path.polygon([(0, 0), (100, 0), (100, 60), (0, 60)])
+    >>> cut = Path.polygon([(-10, -10), (110, -10), (110, 70), (-10, 70)])
+    >>> piece = Piece(id="back", edges=(Edge(name="", line=Path(square.segments)),), counterpart=cut)
+    >>> slits = dart_notch_lines(piece, Dart(edge="", share=0.15625, width=20.0, depth=40.0))
+    >>> [tuple(round(value, 6) for value in slit.start) for slit in slits]
+    [(37.5, -10.0), (62.5, -10.0)]
+    """
+    if piece.counterpart is None or piece.outline == "cut":
+        return ()
+    first, tip, last = dart_points(piece, dart)
+    out: list[Path] = []
+    for mouth in (first, last):
+        at = Foot(mouth, (0.0, 0.0), unit(tip[0] - mouth[0], tip[1] - mouth[1]))
+        cut = _cut(piece, at)
+        if cut.depth >= NOTCH_LEAST:
+            out += _drawn(Foot(cut.start, at.along, at.inwards), "slit", cut.depth, cut.line)
     return tuple(out)
 
 
