@@ -43,7 +43,7 @@ svg .other { stroke-width: 1; fill: #fff; }
 svg .grain, svg .dart, svg .drill, svg .fold, svg .button { stroke-width: 1.1; }
 svg .notch, svg .buttonhole { stroke-width: 2; }
 svg .crease { stroke-width: 0.9; stroke-dasharray: 24 9; }
-svg .loop { stroke-width: 1; stroke-dasharray: 5 4; }
+svg .loop { stroke-width: 0.8; }
 svg .topstitch { stroke-width: 1.1; stroke-dasharray: 6 2.5; }
 svg .hold { stroke-width: 1.4; stroke-dasharray: 1.5 4; }
 svg .edge { font: italic 15px Georgia, "Times New Roman", serif; fill: #221f1a; }
