@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import pathlib
+import re
 import subprocess
 import sysconfig
 import tempfile
@@ -355,9 +356,26 @@ def along_of(station: str, seam: str, piece: Piece, line: Path) -> float:
     return (order[-1] if is_knee else order[0]) * total
 
 
+def cut_out(folder: pathlib.Path) -> None:
+    """The sample trousers laid out for cutting: the whole sheet, and band, facing and guard near by."""
+    allowed, sheet = folder / "to-cut.svg", folder / "sheet.svg"
+    widths = ("--width", "10mm", "--edge", "hem=30mm", "--edge", "centre=15mm")
+    main(["allow", str(SAMPLES / "trousers.svg"), "-o", str(allowed), *widths])
+    main(["cut", str(allowed), "-o", str(sheet), "--garment", "Slim trousers", "--size", "10", "--cloth", "twill"])
+    rendered(sheet, PICTURES / "cut-sheet.png", 1300)
+    text = sheet.read_text(encoding="utf-8")
+    head = re.search(r'width="[0-9.]+mm" height="[0-9.]+mm" viewBox="0 0 [0-9.]+ [0-9.]+"', text)
+    assert head is not None
+    part = 'width="180mm" height="170mm" viewBox="1030 197 180 170"'
+    near = folder / "near.svg"
+    near.write_text(text.replace(head.group(), part), encoding="utf-8")
+    rendered(near, PICTURES / "cut-sheet-near.png", 900)
+
+
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as made:
         checked(pathlib.Path(made))
+        cut_out(pathlib.Path(made))
         taken_in(pathlib.Path(made))
         trued(pathlib.Path(made))
         marks_shown(pathlib.Path(made))

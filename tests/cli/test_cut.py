@@ -50,6 +50,12 @@ class TestOptions:
             assert given[field.name] in (None, field.default)
         assert Cutting().opening == OPENING
 
+    def test_every_option_is_told_on_its_page(self):
+        text = (SAMPLES.parent / "docs" / "cut-pieces.md").read_text(encoding="utf-8")
+        for one in import_module(COMMANDS["cut"].module).command.params:
+            if one.name not in COMMON:
+                assert any(f"{option} " in text or f"`{option}`" in text for option in one.opts), one.opts
+
     @pytest.mark.parametrize(
         ("words", "code", "said"),
         [
