@@ -45,7 +45,7 @@ def with_dependences(
     zips = tuple(replace(one, was=opening_length(piece, one.edge)) for one in wanted if isinstance(one, Zip))
     if add:
         follows, traces, zips = (*piece.follows, *follows), (*piece.traces, *traces), (*piece.zips, *zips)
-    edges = [one.edge for one in (*follows, *traces)]
+    edges = [*(one.edge for one in follows), *(one.edge for one in traces)]
     for name in edges:
         if edges.count(name) > 1:
             raise ParameterError(

@@ -115,8 +115,9 @@ def _in_order(pattern: Pattern, dependents: Sequence[Piece]) -> list[Piece]:
 
 def _followed_by(pattern: Pattern, piece: Piece) -> set[str]:
     """Return the ids of the pieces that a piece follows."""
+    names = [name for one in piece.follows for name in one.pieces] + [one.piece for one in piece.traces]
     try:
-        return {pattern.piece(name).id for one in (*piece.follows, *piece.traces) for name in one.pieces}
+        return {pattern.piece(name).id for name in names}
     except CrossgrainError as error:
         error.piece = error.piece or piece.label
         raise

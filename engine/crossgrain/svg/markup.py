@@ -167,9 +167,10 @@ def write_piece(element: etree._Element, piece: Piece, line: Path, places: tuple
     )
     facts["sewn-as"] = write_list(write_edge_class(edge.name, edge.sewn_as) for edge in piece.edges if edge.sewn_as)
     facts["corners-sewn"] = write_list(write_corner(corner) for corner in piece.corners)
-    depends = (*piece.follows, *piece.traces, *piece.zips)
+    depends: tuple[Follows | Traces | Zip, ...] = (*piece.follows, *piece.traces, *piece.zips)
+    followed: tuple[Follows | Zip, ...] = (*piece.follows, *piece.zips)
     facts["follows"] = write_list(write_dependence(one) for one in depends)
-    facts["followed"] = write_list(write_followed(one) for one in (*piece.follows, *piece.zips) if one.was)
+    facts["followed"] = write_list(write_followed(one) for one in followed if one.was)
     for name, text in facts.items():
         if text and element.get(crossgrain(name)) != text:
             element.set(crossgrain(name), text)
