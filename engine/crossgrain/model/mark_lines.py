@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
-from itertools import chain, pairwise
+from itertools import pairwise
 from typing import Final, Literal, TypeVar, get_args
 
 from crossgrain.errors import GeometryError
@@ -61,7 +61,7 @@ def mark_lines(piece: Piece, kinds: Collection[MarkKind] = MARK_KINDS) -> tuple[
     """
     drawn: dict[MarkKind, Callable[[], Iterable[Path]]] = {
         "grain": lambda: _grain(piece),
-        "notch": lambda: chain(_all(piece, piece.notches, notch_lines), _all(piece, piece.darts, dart_notch_lines)),
+        "notch": lambda: (*notch_lines(piece, *piece.notches), *dart_notch_lines(piece, *piece.darts)),
         "dart": lambda: [_polyline(dart_points(piece, dart)) for dart in piece.darts],
         "drill": lambda: _all(piece, piece.darts, drill_lines),
         "hold": lambda: [_hold(piece, hold) for hold in piece.holds],

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final, NamedTuple
+
+import numpy as np
 
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
-from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.nearest import nearest, nearest_points
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, unit
 from crossgrain.model.dart_lines import dart_points
@@ -38,8 +41,8 @@ _BESIDE_ANOTHER: Final = 0.5
 end lies nearer to a stitch line than this share of the way, it has left its own allowance."""
 
 
-def notch_lines(piece: Piece, notch: Notch) -> tuple[Path, ...]:
-    """Return the strokes of a notch, one line each, a T two.
+def notch_lines(piece: Piece, *notches: Notch) -> tuple[Path, ...]:
+    """Return the strokes of notches, one line each, a T two.
 
     Where the piece has both its lines, each stroke starts on the cut line, on the normal through its place on the edge,
     so that it stands at the same distance along both sides of a seam, whatever their allowances. It ends at least 3 mm
@@ -53,16 +56,17 @@ def notch_lines(piece: Piece, notch: Notch) -> tuple[Path, ...]:
     >>> [stroke.nodes for stroke in notch_lines(piece, Notch(edge="", share=0.125))]
     [((40.0, -7.0), (40.0, -3.0))]
     """
-    gap = notch_gap(notch.kind)
-    out: list[Path] = []
-    for number in range(notch.count):
-        beside = (number - (notch.count - 1) / 2.0) * gap
-        out += _stroke(piece, foot(piece, notch.edge, notch.share, beside), notch.kind)
-    return tuple(out)
+    strokes = [
+        (foot(piece, notch.edge, notch.share, (number - (notch.count - 1) / 2.0) * notch_gap(notch.kind)), notch.kind)
+        for notch in notches
+        for number in range(notch.count)
+    ]
+    cuts = _cuts(piece, [at for at, _kind in strokes])
+    return tuple(line for (at, kind), cut in zip(strokes, cuts, strict=True) for line in _stroke(piece, at, kind, cut))
 
 
-def dart_notch_lines(piece: Piece, dart: Dart) -> tuple[Path, ...]:
-    """Return the slits at the mouth of a dart: in line with its legs, where these lead on to the cut line.
+def dart_notch_lines(piece: Piece, *darts: Dart) -> tuple[Path, ...]:
+    """Return the slits at the mouths of darts: in line with their legs, where these lead on to the cut line.
 
     They are clear of the stitch line as notches are. Without a cut line, or without room, there are none: the legs
     themselves show where the dart begins.
@@ -77,14 +81,17 @@ def dart_notch_lines(piece: Piece, dart: Dart) -> tuple[Path, ...]:
     """
     if piece.counterpart is None or piece.outline == "cut":
         return ()
-    first, tip, last = dart_points(piece, dart)
-    out: list[Path] = []
-    for mouth in (first, last):
-        at = Foot(mouth, (0.0, 0.0), unit(tip[0] - mouth[0], tip[1] - mouth[1]))
-        cut = _cut(piece, at)
-        if cut.depth >= NOTCH_LEAST:
-            out += _drawn(Foot(cut.start, at.along, at.inwards), "slit", cut.depth, cut.line)
-    return tuple(out)
+    legs = [
+        Foot(mouth, (0.0, 0.0), unit(tip[0] - mouth[0], tip[1] - mouth[1]))
+        for first, tip, last in (dart_points(piece, dart) for dart in darts)
+        for mouth in (first, last)
+    ]
+    return tuple(
+        line
+        for at, cut in zip(legs, _cuts(piece, legs), strict=True)
+        if cut.depth >= NOTCH_LEAST
+        for line in _stroke(piece, at, "slit", cut)
+    )
 
 
 def notch_gap(kind: NotchKind) -> float:
@@ -100,27 +107,31 @@ class _Cut(NamedTuple):
     depth: float
 
 
-def _stroke(piece: Piece, at: Foot, kind: NotchKind) -> list[Path]:
-    cut = _cut(piece, at)
+def _stroke(piece: Piece, at: Foot, kind: NotchKind, cut: _Cut) -> list[Path]:
     if cut.depth < NOTCH_LEAST:
         return _drawn(Foot(_stitched(piece, at), at.along, at.inwards), "T", NOTCH_DEPTH, None)
     return _drawn(Foot(cut.start, at.along, at.inwards), kind, cut.depth, cut.line)
 
 
-def _cut(piece: Piece, at: Foot) -> _Cut:
+def _cuts(piece: Piece, feet: Sequence[Foot]) -> list[_Cut]:
+    """Return where strokes start; taken together, for most of the time goes into asking what lies nearest."""
+    if not feet:
+        return []
+    line = piece.line
     if piece.counterpart is None:
-        return _Cut(piece.line, at.point, NOTCH_DEPTH)
-    if piece.outline == "cut":
-        way, line, start, stitch = 0.0, piece.line, at.point, piece.counterpart
-    else:
-        line, stitch = piece.counterpart, piece.line
-        way = ahead(line, at.point, (-at.inwards[0], -at.inwards[1]))
-        start = at.at(0.0, -way)
+        return [_Cut(line, at.point, NOTCH_DEPTH) for at in feet]
+    stitch = piece.counterpart
+    ways = [0.0] * len(feet)
+    if piece.outline == "stitch":
+        line, stitch = stitch, line
+        ways = [ahead(line, at.point, (-at.inwards[0], -at.inwards[1])) for at in feet]
+    starts = [at.at(0.0, -way) for at, way in zip(feet, ways, strict=True)]
     # What lies nearest may be another edge, at a corner: clear of that, too.
-    distance = nearest(stitch, start).distance
-    if distance < _BESIDE_ANOTHER * way:
-        return _Cut(line, start, 0.0)
-    return _Cut(line, start, min(NOTCH_DEPTH, distance - NOTCH_CLEAR))
+    distances = nearest_points(stitch, np.array(starts)).distances.tolist()
+    return [
+        _Cut(line, start, min(NOTCH_DEPTH, distance - NOTCH_CLEAR) if distance >= _BESIDE_ANOTHER * way else 0.0)
+        for start, way, distance in zip(starts, ways, distances, strict=True)
+    ]
 
 
 def _stitched(piece: Piece, at: Foot) -> Point:

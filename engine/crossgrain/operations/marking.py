@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
@@ -146,7 +147,8 @@ def _with_marks(piece: Piece, marking: Marking) -> Piece:
         wanted = getattr(marking, kind)
         if wanted:
             kept = getattr(piece, kind) if marking.add else ()
-            piece = replace(piece, **{kind: (*kept, *(one.on(piece) for one in wanted))})
+            marks: dict[str, Any] = {kind: (*kept, *(one.on(piece) for one in wanted))}
+            piece = replace(piece, **marks)
     if marking.drill is not None:
         piece = replace(piece, darts=tuple(_drilled(dart, marking.drill) for dart in piece.darts))
         if not piece.darts:

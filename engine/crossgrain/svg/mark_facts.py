@@ -51,9 +51,9 @@ def with_marks_read(reader: Facts, piece: Piece) -> Piece:
     """
     for name, (read, _write) in _FORMS.items():
         bare = piece
-        marks = reader.each(name, lambda text, read=read, bare=bare: read(text).on(bare))  # type: ignore[misc]
-        if marks:
-            piece = replace(piece, **{name: marks})
+        marks: dict[str, Any] = {name: reader.each(name, lambda text, read=read, bare=bare: read(text).on(bare))}  # type: ignore[misc]
+        if marks[name]:
+            piece = replace(piece, **marks)
     return piece
 
 

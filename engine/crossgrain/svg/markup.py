@@ -112,7 +112,8 @@ def read_piece(element: etree._Element, id: str, line: Path, counterpart: Path |
         edges = (Edge(name="", line=Path(line.segments)),)
     reader.known("allowances", widths, names)
     reader.known("sewn-as", classes, names)
-    outline = reader.read("outline", _read_kind, "stitch")
+    stitch: OutlineKind = "stitch"
+    outline = reader.read("outline", _read_kind, stitch)
     cut = reader.read("cut", read_cut, CutInstruction())
     reader.known("cut", (cut.on_fold,) if cut.on_fold else (), names)
     turns = reader.each("grain", read_grain_turn)
