@@ -15,7 +15,9 @@ import pytest
 
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.length import path_length
-from crossgrain.model import CutInstruction, Hold, Notch
+from crossgrain.model import CutInstruction, Dart, Hold, Notch
+from crossgrain.model.piece import MARKS
+from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from crossgrain.notation.words import read_outline_spot
 from crossgrain.operations.marking import Marking, mark
 from crossgrain.svg.names import crossgrain
@@ -43,6 +45,18 @@ DONE = {
     "grouped-and-flipped": "selection-group;object-flip-horizontal;transform-rotate:15",
     "copied": "duplicate;transform-translate:-70,15;object-flip-horizontal",
     "simplified": "path-simplify",
+}
+
+BUTTON = {"edge": "waist", "share": 0.125, "diameter": 15.0, "thickness": 3.0, "inset": 12.0}
+MARKED = {
+    "holds": (Hold(edge="centre", width=5.0),),
+    "notches": (Notch(edge="side", share=0.25, count=2, kind="V"),),
+    "darts": (Dart(edge="waist", share=0.5, width=20.0, depth=90.0, drill=10.0),),
+    "creases": (Crease(edge="hem", share=0.5, reach=0.75),),
+    "loops": (Loop(edge="waist", share=0.75, length=60.0),),
+    "buttons": (Button(**BUTTON),),
+    "buttonholes": (Buttonhole(**BUTTON, lie="along"),),
+    "topstitching": (Topstitching(edge="centre", width=30.0, start=1.0, end=0.125),),
 }
 
 
@@ -75,8 +89,7 @@ def marked(path: Path, groups: dict[str, str], line: str = FRONT, smooth: int = 
         )
         after = mark(after, marking).value
         piece = after.piece(id)
-        holds, notches = (Hold(edge="centre", width=5.0),), (Notch(edge="side", share=0.25, count=2),)
-        after = after.with_pieces([replace(piece, holds=holds, notches=notches)])
+        after = after.with_pieces([replace(piece, **MARKED)])
     update(drawing, before, after)
     path.write_bytes(drawing_bytes(drawing))
 
@@ -142,7 +155,9 @@ def test_edges_marks_and_grain_are_found_again(edited, id):
     assert lengths(new) == pytest.approx([length * factor for length in lengths(old)], rel=1e-5)
     assert (factor == pytest.approx(1.0, abs=1e-5)) is (id != "grown")
     assert turn_from_centre(new) == pytest.approx(turn_from_centre(old), abs=1e-4)
-    assert (new.cut, new.holds, new.notches, new.name) == (old.cut, old.holds, old.notches, old.name)
+    assert (new.cut, new.name) == (old.cut, old.name)
+    for kind in MARKS:
+        assert getattr(new, kind) == getattr(old, kind) != ()
 
 
 @pytest.mark.parametrize("id", ["moved", "turned", "turned-quarter", "flipped", "flipped-down", "grouped-and-flipped"])
@@ -234,7 +249,9 @@ class TestByHand:
             assert path_length(now) == pytest.approx(path_length(was), rel=near), name
             assert now.start == pytest.approx(was.start, abs=1e-3), name
         assert turn_from_centre(new) == pytest.approx(turn_from_centre(old), abs=1e-4)
-        assert (new.cut, new.holds, new.notches, new.name) == (old.cut, old.holds, old.notches, old.name)
+        assert (new.cut, new.name) == (old.cut, old.name)
+        for kind in MARKS:
+            assert getattr(new, kind) == getattr(old, kind) != ()
 
     def test_a_corner_that_is_gone_is_named(self, by_hand):
         _before, drawing, _target = by_hand
