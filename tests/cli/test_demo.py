@@ -18,6 +18,7 @@ from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 
 DRAWINGS = [
+    "pieces.svg",
     "front-marked.svg",
     "front-narrower.svg",
     "front-to-cut.svg",
@@ -28,7 +29,9 @@ DRAWINGS = [
     "trousers-narrower.svg",
     "trousers-to-cut.svg",
     "trousers-trued.svg",
+    "trousers-whole-to-cut.svg",
 ]
+PAGES = ["cloths.html", "cut-list.html", "demo.html"]
 
 
 @pytest.fixture(scope="module")
@@ -54,12 +57,12 @@ def demo(tmp_path_factory):
 def test_it_writes_its_drawings_and_one_page(demo):
     folder, code, _out, _err = demo
     assert code == Exit.FINE
-    assert sorted(path.name for path in folder.iterdir()) == sorted([*DRAWINGS, "demo.html", "cloths.html"])
+    assert sorted(path.name for path in folder.iterdir()) == sorted([*DRAWINGS, *PAGES])
 
 
 def test_progress_on_standard_error_and_the_widths_on_standard_output(demo):
     _folder, _code, out, err = demo
-    assert err.count("$ crossgrain ") == 12
+    assert err.count("$ crossgrain ") == 14
     assert "before" in out
     for label in ("traced front", "left front", "right front", "back"):
         row = next(line for line in out.splitlines() if line.strip().startswith(label) and "widest" in line)
@@ -163,3 +166,14 @@ def test_a_page_that_cannot_be_written_leaves_nothing_behind(capsys, tmp_path):
     assert result.code == Exit.REFUSED
     assert "demo.html cannot be written" in result.err
     assert not [path.name for path in tmp_path.iterdir() if path.name.startswith(".")]
+
+
+def test_it_ends_with_every_piece_laid_out_and_listed(demo):
+    folder, _code, _out, err = demo
+    assert err.splitlines()[-1].endswith("for the cut list.")
+    sheet = (folder / "pieces.svg").read_text(encoding="utf-8")
+    page = (folder / "cut-list.html").read_text(encoding="utf-8")
+    for piece in pattern_of(read_drawing(folder / "trousers-whole-to-cut.svg")).pieces:
+        assert f'id="cut-{piece.id}-1"' in sheet
+        assert f"<td>{piece.label}</td>" in page
+    assert sheet.count(">no allowance<") == 1, "on the card alone"

@@ -91,6 +91,11 @@ def command(folder: Path) -> Exit:
     _run("follow", lengthened, "-o", whole)
     _run("check", whole)
     say("")
+    say(_("What was fitted, ready for the scissors: cut lines, then every piece laid out, labelled and listed."))
+    whole_to_cut, sheet, listed = folder / "trousers-whole-to-cut.svg", folder / "pieces.svg", folder / "cut-list.html"
+    _run("allow", whole, "-o", whole_to_cut, *WIDTHS)
+    _run("cut", whole_to_cut, "-o", sheet, "--list", listed, "--garment", _("Slim trousers"))
+    say("")
 
     before, after = _patterns(marked, trousers), _patterns(to_cut, all_to_cut)
     widths = _widths(before, after)
@@ -105,6 +110,7 @@ def command(folder: Path) -> Exit:
         ],
     )  # fmt: skip
     say(_("Open {page} to see every piece before and after.").format(page=page))
+    say(_("Open {sheet} to see the pieces to cut, and {page} for the cut list.").format(sheet=sheet, page=listed))
     return Exit.FINE
 
 
