@@ -373,11 +373,14 @@ def cut_out(folder: pathlib.Path) -> None:
 
 
 if __name__ == "__main__":
+    from follow_picture import followed
+
     with tempfile.TemporaryDirectory() as made:
         checked(pathlib.Path(made))
         cut_out(pathlib.Path(made))
         taken_in(pathlib.Path(made))
         trued(pathlib.Path(made))
+        followed(pathlib.Path(made))
         marks_shown(pathlib.Path(made))
         notch_kinds(pathlib.Path(made))
         reported(pathlib.Path(made))
