@@ -45,5 +45,6 @@ SIDE_SHARE: Final = Written("PIECE=SHARE", _when_used("notation.stations", "read
 EASE: Final = Written("PIECE=LENGTH …", _when_used("notation.stations", "read_ease"))
 FOLLOWS: Final = Written("EDGE=…", _when_used("notation.follows", "read_dependence"))
 SIGNED_LENGTH: Final = Written("LENGTH", lambda text: parse_length(text, signed=True))
+GRADE_POINT: Final = Written("PIECE: POINT", _when_used("notation.grade_points", "read_grade_point"))
 PLACE_DOWN: Final = Written("LEVEL", _when_used("notation.stations", "read_depth"))
 NODES: Final = Written("NODES", _when_used("notation.stations", "read_nodes"))

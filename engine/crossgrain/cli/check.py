@@ -38,7 +38,8 @@ _FILE = click.Path(path_type=Path)
     + _(
         "Each finding has its number, its place and the next step. What cannot be checked is said, and is no finding. "
         "Edges of one name on several pieces are a seam; waist, hem, neck and armhole go on from piece to piece. The "
-        "exit code is 1 where anything is found."
+        "exit code is 1 where anything is found. Of a folder of sizes, as crossgrain grade writes it, every seam is "
+        "walked in every size."
     ),
 )
 @reads_drawing
@@ -68,7 +69,13 @@ def command(
     not_sewn: tuple[str, ...],
     mark: Path | None,
 ) -> Exit:
-    """Check a pattern."""
+    """Check a pattern, or every seam in every size where a folder of them is named."""
+    if job.source.is_dir():
+        from crossgrain.cli.check_sizes import check_folder
+
+        if body is not None or fabric is not None or mark is not None:
+            raise click.UsageError(_("--body, --fabric and --mark go with one drawing, not with a folder of sizes."))
+        return check_folder(job, not_sewn)
     from crossgrain.checks.checked import Checked, together
     from crossgrain.checks.pattern import Looking, check_pattern
     from crossgrain.files import read_body_file, read_cloth_file

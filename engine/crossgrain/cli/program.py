@@ -21,6 +21,8 @@ COMMANDS: Final = {
     "true": Entry("crossgrain.cli.true", _("Make the sides of a seam agree: lengths, notches, smooth joins.")),
     "lengthen": Entry("crossgrain.cli.lengthen", _("Lengthen or shorten pieces along the grain at a level.")),
     "follow": Entry("crossgrain.cli.follow", _("Bring the pieces that follow others up to date.")),
+    "grade": Entry("crossgrain.cli.grade", _("Make the other sizes from the base, by rules at its corners.")),
+    "grade-rules": Entry("crossgrain.cli.grade_rules", _("Make rules for grading from a table of bodies.")),
     "measure": Entry("crossgrain.cli.measure", _("Print edges, lengths, areas, widths and girths.")),
     "check": Entry("crossgrain.cli.check", _("Look over seams, notches, joins, darts, allowances and girths.")),
     "fabric": Entry("crossgrain.cli.fabric", _("Test, compare and learn cloths: strain, tension, pressure.")),

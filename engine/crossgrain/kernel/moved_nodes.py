@@ -104,7 +104,7 @@ class MovedNodes:
             [[float(self._joint[handle] == joint) for joint in joints] for handle in range(2 * count)]
         )
         self._t = [pin.t for pin in self._pins]
-        self._before = self._slopes(self._old.tolist(), drawn.tolist(), self._t) if pins else None
+        self._before = self._slopes(self._old.tolist(), drawn.tolist(), self._t)
         self._force = np.zeros(len(self._pins))
         self._change = np.zeros(len(joints) + len(self._live))
         self.off = 0.0
@@ -195,7 +195,7 @@ class MovedNodes:
     def _changed(self, followed: Complexes) -> Complexes:
         """Return handles with the turns of their joints, and the scalings of their own, found so far."""
         count = self._into.shape[1]
-        out = followed * np.exp(1j * (self._into @ self._change[:count]))
+        out: Complexes = followed * np.exp(1j * (self._into @ self._change[:count]))
         out[self._live] *= np.exp(self._change[count:])
         return out
 

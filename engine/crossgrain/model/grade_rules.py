@@ -187,7 +187,7 @@ def check_order(sizes: tuple[str, ...]) -> None:
     if len(sizes) < 2:
         raise ParameterError(_("There is only one size."), advice=_("Name the sizes in order, the base among them."))
     for before, after in pairwise(sizes):
-        ranks = _rank(before), _rank(after)
+        ranks = size_rank(before), size_rank(after)
         if ranks[0] is not None and ranks[1] is not None and not ranks[0] < ranks[1]:
             raise ParameterError(
                 _("Size {after} stands after {before}: the sizes are not in order.").format(after=after, before=before),
@@ -200,8 +200,14 @@ def check_order(sizes: tuple[str, ...]) -> None:
             )
 
 
-def _rank(size: str) -> tuple[int, float, float] | None:
-    """Return where a size stands among those of its kind; of ``00`` and ``0`` the longer is the smaller."""
+def size_rank(size: str) -> tuple[int, float, float] | None:
+    """Return where a size stands among those of its kind, numbers or letters; None where its name does not tell.
+
+    Of ``00`` and ``0`` the longer is the smaller.
+
+    >>> sorted(["L", "0", "10", "00", "2", "S"], key=size_rank)
+    ['00', '0', '2', '10', 'S', 'L']
+    """
     if re.fullmatch(r"[0-9]{1,6}", size):
         value = float(size)
         return (0, value, -float(len(size)) if value == 0.0 else 0.0)

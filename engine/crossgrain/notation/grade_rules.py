@@ -108,8 +108,8 @@ def write_grade_rules(rules: GradeRules, remarks: tuple[str, ...] = ()) -> str:
     if rules.toward:
         lines += ["", "[toward]"]
         for one in rules.toward:
-            said = {"across": one.across, "along": one.along}
-            inner = ", ".join(f"{key} = {_quoted(edge)}" for key, edge in said.items() if edge)
+            ways = {"across": one.across, "along": one.along}
+            inner = ", ".join(f"{key} = {_quoted(edge)}" for key, edge in ways.items() if edge)
             lines.append(f"{_quoted(one.piece)} = {{ {inner} }}")
     if rules.measures:
         lines += ["", "[measures]"]

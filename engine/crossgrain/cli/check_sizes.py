@@ -1,0 +1,100 @@
+"""``crossgrain check OUTDIR``: every seam in every size of a folder, in one table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.job import Job
+from crossgrain.cli.show import say, say_findings, show_json, show_table
+from crossgrain.errors import CrossgrainError, DocumentError
+from crossgrain.language import _
+from crossgrain.model import Pattern
+
+
+def check_folder(job: Job, not_sewn: Sequence[str]) -> Exit:
+    """Walk the seams of all drawings in a folder.
+
+    Args:
+        job: its source is the folder.
+        not_sewn: names of edges that are not sewn to each other.
+
+    Raises:
+        DocumentError: no drawing with marked pieces in it.
+    """
+    from crossgrain.checks.sizes import check_sizes
+
+    sizes, unread = _sizes(job)
+    rows, checked = check_sizes(sizes, not_sewn)
+    if job.as_json:
+        show_json(
+            {
+                "input": str(job.source),
+                "sizes": list(sizes),
+                "seams": [
+                    {"seam": row.seam, "sides": [row.first, row.second], "differences": dict(row.differences)}
+                    for row in rows
+                ],
+                "findings": [
+                    {"piece": one.piece, "edge": one.edge, "message": one.message} for one in checked.findings
+                ],
+                "unchecked": [*unread, *checked.unchecked],
+            }
+        )
+    else:
+        show_table(
+            (_("seam"), _("sides"), *sizes),
+            [
+                (
+                    row.seam,
+                    f"{row.first} – {row.second}",
+                    *(f"{row.differences[size]:.2f}" if size in row.differences else "" for size in sizes),
+                )
+                for row in rows
+            ],
+            title=_("By how much the second side is longer, mm"),
+        )
+    for sentence in (*unread, *checked.unchecked):
+        say(_("Not checked: {sentence}").format(sentence=sentence))
+    say_findings(checked.findings)
+    if not checked.findings:
+        say(_("Nothing was found."))
+    return Exit.FINDINGS if checked.findings else Exit.FINE
+
+
+def _sizes(job: Job) -> tuple[dict[str, Pattern], list[str]]:
+    """Return the patterns of a folder's drawings by what tells their names apart, in the order of sizes."""
+    from crossgrain.model.grade_rules import size_rank
+    from crossgrain.svg.pattern import pattern_of
+    from crossgrain.svg.reader import read_drawing
+    from crossgrain.svg.stacked import shows_sizes
+
+    found: dict[Path, Pattern] = {}
+    unread: list[str] = []
+    for path in sorted(path for path in job.source.iterdir() if path.suffix.lower() in (".svg", ".svgz")):
+        drawing = None
+        try:
+            drawing = read_drawing(path, unit_mm=job.unit_mm)
+            found[path] = pattern_of(drawing, job.pieces)
+        except CrossgrainError as error:
+            # The drawing of all sizes on top of each other holds no pieces.
+            if drawing is None or not shows_sizes(drawing):
+                unread.append(f"{path.name}: {error}")
+    if not found:
+        raise DocumentError(
+            _("{path} is a folder without drawings of pieces.").format(path=job.source),
+            advice=_("Name a drawing, or the folder that crossgrain grade has written."),
+        )
+    shared = _shared([path.stem for path in found])
+    named = {path.stem[shared:] or path.stem: pattern for path, pattern in found.items()}
+    return {
+        name: named[name] for name in sorted(named, key=lambda name: (size_rank(name) or (2, 0.0, 0.0), name))
+    }, unread
+
+
+def _shared(names: Sequence[str]) -> int:
+    """Return how many signs at their beginning names have in common, up to a dash: the name of the drawing."""
+    first, last = min(names), max(names)
+    count = next((k for k, (one, other) in enumerate(zip(first, last, strict=False)) if one != other), 0)
+    return first.rfind("-", 0, count) + 1

@@ -1,0 +1,132 @@
+"""``crossgrain grade``: make the other sizes from the base."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import click
+
+from crossgrain.cli.amounts import GRADE_POINT
+from crossgrain.cli.change import change_drawing
+from crossgrain.cli.command import Command
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.job import Job, changes_drawing
+from crossgrain.cli.program import COMMANDS
+from crossgrain.language import _
+
+if TYPE_CHECKING:
+    from crossgrain.model import Outcome, Pattern
+    from crossgrain.model.grade_point import GradePoint
+    from crossgrain.model.grade_rules import GradeRules
+    from crossgrain.svg.drawing import Drawing
+
+_FILE: Final = click.Path(path_type=Path)
+
+
+@click.command(
+    "grade",
+    cls=Command,
+    example="crossgrain grade trousers.svg --rules grade-rules.toml -o sizes --sizes 8-14",
+    help=COMMANDS["grade"].summary
+    + "\n\n"
+    + _(
+        "Writes into the folder OUTDIR a drawing for each size, and one with all sizes on top of each other, a layer "
+        "for each. With --size or --to-body it writes one size or one body's size as OUT.svg instead; with --stacked "
+        "the drawing as it is with all sizes over it. What follows other pieces is brought up to date in each size."
+    ),
+)
+@changes_drawing
+@click.option(
+    "--rules", metavar="R.toml", type=_FILE, required=True, help=_("The rules; crossgrain grade-rules makes them.")
+)
+@click.option("--sizes", metavar="SIZES", help=_("Only these: 8-14, or 8, 12. All if not said."))
+@click.option("--size", metavar="SIZE", help=_("Only this one, in the drawing OUT.svg."))
+@click.option(
+    "--to-body",
+    metavar="BODY.toml",
+    type=_FILE,
+    help=_("For one body: each of its measures falls where it does among the sizes, or beyond them."),
+)
+@click.option("--stacked", is_flag=True, help=_("Draw all sizes over the pieces, a layer for each, and leave these."))
+@click.option(
+    "--stack-at",
+    type=GRADE_POINT,
+    multiple=True,
+    help=_("Where sizes lie on one another: “front: waist/centre”; may be given again for other pieces."),
+)
+def command(
+    job: Job,
+    *,
+    rules: Path,
+    sizes: str | None,
+    size: str | None,
+    to_body: Path | None,
+    stacked: bool,
+    stack_at: tuple[GradePoint, ...],
+) -> Exit:
+    """Grade a pattern."""
+    from crossgrain.files import read_text
+    from crossgrain.notation.grade_rules import read_grade_rules
+
+    if sum((size is not None, to_body is not None, stacked)) > 1:
+        raise click.UsageError(_("--size, --to-body and --stacked exclude each other. Give one of them."))
+    single = size is not None or to_body is not None
+    if single and (sizes is not None or stack_at):
+        raise click.UsageError(_("--sizes and --stack-at go with several sizes, not with --size or --to-body."))
+    read = read_grade_rules(read_text(rules), rules.name)
+    if single:
+        return _one(job, read, size, to_body)
+    from crossgrain.cli.grade_range import draw_stacked, write_range
+
+    if stacked:
+        return draw_stacked(job, read, sizes, stack_at)
+    if job.in_place:
+        raise click.UsageError(_("Several sizes do not go into one drawing. Give -o OUTDIR, --size or --stacked."))
+    return write_range(job, read, sizes, stack_at)
+
+
+def _one(job: Job, rules: GradeRules, size: str | None, to_body: Path | None) -> Exit:
+    """Write one size, or that of one body, as the drawing."""
+    from crossgrain.model.outcome import Outcome as Done
+    from crossgrain.operations.grading import grade, grade_sizes, grading_of
+
+    wanted = job.pieces
+
+    def sized(_drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
+        if size is not None:
+            outcome = grade_sizes(pattern, rules, [size], wanted)[size]
+        else:
+            from crossgrain.files import read_text
+            from crossgrain.model.body_among_sizes import body_among_sizes
+            from crossgrain.notation.measures import read_measures
+
+            assert to_body is not None
+            body = body_among_sizes(rules, read_measures(read_text(to_body), to_body.name))
+            outcome = grade(pattern, grading_of(rules, body.places, wanted))
+            outcome = Done(value=pattern, findings=body.findings).then(outcome)
+        return with_dependents(outcome, wanted)
+
+    # Levels go by all pieces, and what follows must find what it follows.
+    return change_drawing(replace(job, pieces=()), sized)
+
+
+def with_dependents(outcome: Outcome[Pattern], pieces: Sequence[str] = ()) -> Outcome[Pattern]:
+    """Bring up to date what follows the pieces that were graded.
+
+    Args:
+        outcome: the graded pattern.
+        pieces: ids or names of the only pieces that may change; none means all.
+    """
+    from crossgrain.operations.following import Following, follow
+
+    pattern = outcome.value
+    allowed = {pattern.piece(name).id for name in pieces}
+    dependents = tuple(
+        piece.id
+        for piece in pattern.pieces
+        if (piece.follows or piece.traces or piece.zips) and (not allowed or piece.id in allowed)
+    )
+    return outcome.then(follow(pattern, Following(pieces=dependents))) if dependents else outcome

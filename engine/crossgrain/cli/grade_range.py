@@ -1,0 +1,154 @@
+"""Several sizes at once: a folder with a drawing for each, or all of them on top of each other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from crossgrain.cli.change import parameters
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.job import Job
+from crossgrain.cli.show import say, say_findings, show_json, show_table
+from crossgrain.cli.whole_folder import write_files
+from crossgrain.language import _
+from crossgrain.units import format_length
+
+if TYPE_CHECKING:
+    from crossgrain.model import Finding, Outcome, Pattern
+    from crossgrain.model.grade_point import GradePoint
+    from crossgrain.model.grade_rules import GradeRules
+
+
+def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[GradePoint]) -> Exit:
+    """Write a drawing for each size into a folder, and one with all of them; every file or none."""
+    from crossgrain.model.size_look import size_look
+    from crossgrain.model.stacked_sizes import stacked
+    from crossgrain.svg.journal import Entry, append
+    from crossgrain.svg.pattern import pattern_of, update
+    from crossgrain.svg.reader import file_bytes, parse_drawing
+    from crossgrain.svg.stacked import stacked_drawing
+    from crossgrain.svg.writer import drawing_bytes
+
+    assert job.target is not None
+    data = file_bytes(job.source)
+    base = parse_drawing(data, name=job.source.name, source=job.source, unit_mm=job.unit_mm)
+    pattern = pattern_of(base)
+    graded = _graded(pattern, rules, sizes, job.pieces)
+    stem, ending = job.source.stem, job.source.suffix
+    files: dict[str, bytes] = {}
+    given = tuple(one for one in parameters(click.get_current_context()) if one[0] in ("rules",))
+    for size, outcome in graded.items():
+        name = f"{stem}-{_file_part(size)}{ending}"
+        if outcome.value == pattern:
+            files[name] = data
+            continue
+        drawing = parse_drawing(data, name=job.source.name, source=job.source, unit_mm=job.unit_mm)
+        update(drawing, pattern, outcome.value)
+        ids = tuple(piece.id for piece in pattern.pieces)
+        append(drawing, Entry(operation="grade", pieces=ids, parameters=(*given, ("size", size))))
+        files[name] = _packed(drawing_bytes(drawing), ending)
+    if graded:
+        stack = stacked({size: outcome.value for size, outcome in graded.items()}, rules.base, at, apart=True)
+        looks = [size_look(one.from_base) for one in stack]
+        name = f"{stem}-{_('all-sizes')}.svg"
+        files[name] = drawing_bytes(stacked_drawing(stack, looks, name))
+    write_files(job.target, files, overwrite=job.overwrite, source=job.source)
+    for name in files:
+        say(_("Wrote {file}.").format(file=job.target / name))
+    return _show(job, pattern, graded)
+
+
+def draw_stacked(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[GradePoint]) -> Exit:
+    """Write the drawing with all sizes over its pieces, a layer for each."""
+    from crossgrain.model.size_look import size_look
+    from crossgrain.model.stacked_sizes import StackedSize, stacked
+    from crossgrain.svg.pattern import pattern_of
+    from crossgrain.svg.reader import read_drawing
+    from crossgrain.svg.stacked import draw_sizes
+    from crossgrain.svg.writer import write_drawing
+
+    assert job.target is not None
+    drawing = read_drawing(job.source, unit_mm=job.unit_mm)
+    pattern = pattern_of(drawing)
+    graded = _graded(pattern, rules, sizes, job.pieces)
+    stack = stacked({size: outcome.value for size, outcome in graded.items()}, rules.base, at)
+    if job.pieces:
+        ids = {pattern.piece(name).id for name in job.pieces}
+        stack = tuple(
+            StackedSize(
+                name=one.name,
+                from_base=one.from_base,
+                pieces=tuple(piece for piece in one.pieces if piece.id in ids),
+            )
+            for one in stack
+        )
+    draw_sizes(drawing, stack, [size_look(one.from_base) for one in stack])
+    write_drawing(drawing, job.target, overwrite=job.overwrite, in_place=job.in_place)
+    say(_("Wrote {file}.").format(file=job.target))
+    return _show(job, pattern, graded)
+
+
+def _graded(
+    pattern: Pattern, rules: GradeRules, sizes: str | None, pieces: tuple[str, ...]
+) -> dict[str, Outcome[Pattern]]:
+    from crossgrain.cli.grade import with_dependents
+    from crossgrain.notation.grade_points import read_sizes
+    from crossgrain.operations.grading import grade_sizes
+
+    wanted = rules.sizes if sizes is None else read_sizes(sizes, rules.sizes)
+    out = {}
+    for size, outcome in grade_sizes(pattern, rules, wanted, pieces).items():
+        out[size] = outcome if size == rules.base else with_dependents(outcome, pieces)
+    return out
+
+
+def _show(job: Job, pattern: Pattern, graded: dict[str, Outcome[Pattern]]) -> Exit:
+    """Print each edge's length in each size, and what to look at, once."""
+    from crossgrain.kernel.length import path_length
+
+    lengths = {
+        size: {
+            (piece.label, edge.name): path_length(edge.line) for piece in outcome.value.pieces for edge in piece.edges
+        }
+        for size, outcome in graded.items()
+    }
+    edges = [(piece.label, edge.name) for piece in pattern.pieces for edge in piece.edges]
+    findings: dict[tuple[str, str], Finding] = {}
+    for outcome in graded.values():
+        for finding in outcome.findings:
+            findings.setdefault((finding.piece, finding.message), finding)
+    if job.as_json:
+        show_json(
+            {
+                "input": str(job.source),
+                "output": str(job.target),
+                "sizes": {
+                    size: [{"piece": piece, "edge": edge, "length": length} for (piece, edge), length in found.items()]
+                    for size, found in lengths.items()
+                },
+                "findings": [{"piece": one.piece, "message": one.message} for one in findings.values()],
+            }
+        )
+    else:
+        show_table(
+            (_("piece"), _("edge"), *lengths),
+            [
+                (piece, edge, *(format_length(found[piece, edge]).removesuffix(" mm") for found in lengths.values()))
+                for piece, edge in edges
+            ],
+            title=_("Lengths in each size, mm"),
+        )
+    say_findings(findings.values())
+    return Exit.FINDINGS if findings else Exit.FINE
+
+
+def _file_part(size: str) -> str:
+    return "".join(sign if sign.isalnum() or sign in "._" else "_" for sign in size)
+
+
+def _packed(data: bytes, ending: str) -> bytes:
+    import gzip
+
+    return gzip.compress(data, mtime=0) if ending.lower() == ".svgz" else data

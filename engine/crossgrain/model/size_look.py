@@ -1,0 +1,64 @@
+"""How the lines of each size look: told apart by dash and width alone, so that they hold in grey; colour helps.
+
+The colours are four of those that Masataka Okabe and Kei Ito proposed for all kinds of colour vision ("Color Universal
+Design", 2008): the ones that stand out from white paper at 3 : 1 or more, as lines must (WCAG 2.1, criterion 1.4.11).
+Neighbouring sizes have neither dash nor colour in common.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+COLOURS: Final = ("#0072b2", "#d55e00", "#009e73", "#cc79a7")
+"""Blue, vermilion, bluish green, reddish purple."""
+
+BASE_COLOUR: Final = "#000000"
+
+_DASHES: Final = (
+    (8.0, 2.0),
+    (2.0, 2.0),
+    (8.0, 2.0, 2.0, 2.0),
+    (14.0, 3.0),
+    (5.0, 1.5, 1.0, 1.5, 1.0, 1.5),
+    (1.0, 1.5),
+    (12.0, 2.0, 4.0, 2.0),
+)
+_WIDTHS: Final = (0.6, 0.4)
+_BASE_WIDTH: Final = 0.9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeLook:
+    """A line's width and dashes, mm, and its colour."""
+
+    width: float
+    dashes: tuple[float, ...]
+    colour: str
+
+
+def size_look(from_base: int) -> SizeLook:
+    """Return how a size looks.
+
+    Args:
+        from_base: how many sizes it lies from the base, below 0 for smaller ones. The base is drawn through, black and
+            widest; of 28 sizes on either side no two are alike.
+
+    >>> size_look(0).dashes, size_look(1).colour
+    ((), '#0072b2')
+    """
+    if from_base == 0:
+        return SizeLook(width=_BASE_WIDTH, dashes=(), colour=BASE_COLOUR)
+    # Sizes below the base take what those above it do not: every second look each.
+    number = 2 * (from_base - 1) if from_base > 0 else -2 * from_base - 1
+    # 4 colours and 7 dashes have no factor in common, so 28 sizes pass before both come again.
+    return SizeLook(
+        width=_WIDTHS[number // 28 % 2],
+        dashes=_DASHES[_order(number) % len(_DASHES)],
+        colour=COLOURS[_order(number) % len(COLOURS)],
+    )
+
+
+def _order(number: int) -> int:
+    # Above the base numbers are even: halved, neighbours follow one another; those below go on from the far end.
+    return number // 2 if number % 2 == 0 else 27 - number // 2
