@@ -13,7 +13,7 @@ from crossgrain.kernel.arc import ellipse_path
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic
 from crossgrain.model import CutInstruction, Dart, Edge, Pattern, Piece
-from crossgrain.operations.measuring import measure
+from crossgrain.operations.measuring import girths, measure
 from edited_outlines import outline
 
 randoms = st.randoms(use_true_random=False)
@@ -202,3 +202,12 @@ def test_a_level_above_the_piece_is_refused(level):
 def test_the_box_is_the_page_s():
     box = only(replace(piece_of(LEG), grain=(0.6, 0.8))).box
     assert (box.left, box.top, box.right, box.bottom) == (0.0, 0.0, 200.0, 1020.0)
+
+
+@given(randoms, st.lists(st.floats(0.0, 900.0), min_size=1, max_size=4, unique=True))
+@settings(max_examples=20)
+def test_girths_alone_are_those_of_the_whole_measuring(rng, depths):
+    cut = CutInstruction(count=2, mirrored=True)
+    pattern = Pattern(pieces=(piece_of(outline(rng).line, id="a", cut=cut), piece_of(LEG, NAMES, id="b")))
+    wanted = [one for one in measure(pattern, depths).girths if one.parts]
+    assert list(girths(pattern, depths)) == wanted

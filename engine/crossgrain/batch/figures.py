@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from crossgrain.model import Pattern
 from crossgrain.model.pairing import Pair, pair_edges
-from crossgrain.operations.measuring import measure
+from crossgrain.operations.measuring import girths
 from crossgrain.output.piece_drawing import draw_piece
 from crossgrain.pipeline import Passage
 
@@ -37,9 +37,8 @@ def _girths(before: Pattern, after: Pattern) -> list[dict[str, Any]]:
         Pattern(pieces=tuple(piece for piece in pattern.pieces if not (piece.cut.stabilised or piece.traces)))
         for pattern in (before, after)
     ]
-    longest = max((piece.along for piece in measure(worn[1]).pieces), default=0.0)
-    depths = [_STEP * number for number in range(1, min(int(longest / _STEP), _MOST) + 1)]
-    was, is_now = ({one.depth: one.girth for one in measure(pattern, depths).girths} for pattern in worn)
+    depths = [_STEP * number for number in range(1, _MOST + 1)]
+    was, is_now = ({one.depth: one.girth for one in girths(pattern, depths)} for pattern in worn)
     return [{"depth": depth, "before": was.get(depth), "after": girth} for depth, girth in is_now.items()]
 
 

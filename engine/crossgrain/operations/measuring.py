@@ -295,12 +295,47 @@ def _seams(pattern: Pattern) -> tuple[SeamMeasurement, ...]:
     return tuple(out)
 
 
+def girths(pattern: Pattern, depths: Sequence[float]) -> tuple[GirthMeasurement, ...]:
+    """Measure girths alone, as :func:`measure` does: it looks for the widest place of every piece, which takes longer.
+
+    Args:
+        pattern: the pieces that make up the girths.
+        depths: along the grain below each piece's highest point, mm, 0 or more.
+
+    Returns:
+        A girth at each depth that a piece reaches, exact to rounding.
+
+    >>> from crossgrain.model import CutInstruction, Edge
+    >>> square = Path(Path.polygon([(0, 0), (100, 0), (100, 60), (0, 60)]).segments)
+    >>> bare = Piece(id="band", edges=(Edge(name="", line=square),), cut=CutInstruction(count=2))
+    >>> [round(one.girth, 9) for one in girths(Pattern(pieces=(bare,)), [20.0, 70.0])]
+    [200.0]
+    """
+    clothes = [(piece, _Cloth(piece)) for piece in pattern.pieces]
+    found = []
+    for depth in depths:
+        parts = tuple(
+            _part(piece.label, piece.cut, cloth.width("given", depth))
+            for piece, cloth in clothes
+            if depth <= cloth.length + COINCIDENT
+        )
+        if parts:
+            found.append(_summed(depth, parts))
+    return tuple(found)
+
+
 def _girth(pieces: Sequence[PieceMeasurement], level: float) -> GirthMeasurement:
     parts = []
     for piece in pieces:
-        times = piece.cut.count * (2 if piece.cut.on_fold else 1)
-        for width in piece.widths:
-            if width.kind == "given" and width.depth == level:
-                parts.append((piece.name or piece.id, times * (width.width - width.intake)))
-                break
-    return GirthMeasurement(depth=level, girth=math.fsum(part for _label, part in parts), parts=tuple(parts))
+        widths = [width for width in piece.widths if width.kind == "given" and width.depth == level]
+        parts += [_part(piece.name or piece.id, piece.cut, width) for width in widths[:1]]
+    return _summed(level, tuple(parts))
+
+
+def _part(label: str, cut: CutInstruction, width: WidthMeasurement) -> tuple[str, float]:
+    """Return what a piece adds to a girth, as often as it is cut, and twice where it is cut on a fold."""
+    return label, cut.count * (2 if cut.on_fold else 1) * (width.width - width.intake)
+
+
+def _summed(depth: float, parts: tuple[tuple[str, float], ...]) -> GirthMeasurement:
+    return GirthMeasurement(depth=depth, girth=math.fsum(part for _label, part in parts), parts=parts)
