@@ -1,0 +1,187 @@
+"""Lay blocks out so that few pages are needed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from crossgrain.errors import ParameterError
+from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.bounds import Box
+from crossgrain.kernel.flatten import flatten
+from crossgrain.kernel.sections import chords
+from crossgrain.kernel.shelves import shelved
+from crossgrain.language import _
+from crossgrain.output.sheets.ink import Block
+from crossgrain.output.sheets.paper import Paper
+from crossgrain.output.sheets.tiles import Grid, Layout, Placed
+from crossgrain.units import format_length
+
+_MOST_COLUMNS: Final = 12
+"""No layout is tried that is more pages wide: a table ends before."""
+
+_NEAR: Final = 5.0
+"""Points along the outline that stands for a block while ways to lay it out are compared are so far apart, mm."""
+
+_INSIDE: Final = 60.0
+"""And those inside of it, mm: less than any page."""
+
+Floats = NDArray[np.float64]
+
+_UPRIGHT: Final = Affine()
+_TURNED: Final = Affine(0.0, 1.0, -1.0, 0.0)
+"""A quarter turn: what was upright lies across."""
+
+_SQUARISH: Final = 1.3
+"""A page for a projector is about so much wider than a square of the pieces' area is."""
+
+
+def packed(blocks: Sequence[Block], paper: Paper, overlap: float, gap: float, *, grain_parallel: bool) -> Layout:
+    """Lay blocks out on a paper.
+
+    Shelves of several widths are tried, with pieces upright, lying, or each as its long side is, and the one that needs
+    the fewest pages is taken: a plain search, not the best there is.
+
+    Args:
+        blocks: at least one.
+        paper: what they are printed on.
+        overlap: of neighbouring pages, mm.
+        gap: the least distance between two, mm, 0 or more.
+        grain_parallel: whether pieces stay as they stand, all grains parallel.
+
+    Returns:
+        The layout, its upper left corner at 0, 0. On a roll and for a projector the tile is as long as is needed.
+
+    Raises:
+        ParameterError: an overlap that leaves nothing of a page, or a gap below zero.
+    """
+    if not 0.0 <= gap < math.inf:
+        raise ParameterError(
+            _("Pieces cannot lie {gap} apart.").format(gap=format_length(gap)), advice=_("Give 0 mm or more.")
+        )
+    boxes = [block.box for block in blocks]
+    dots = [_dots(block) for block in blocks]
+    grid = Grid(tile=paper.tile, overlap=overlap)
+    best: tuple[tuple[int, ...], _Try] | None = None
+    for turns in _ways(blocks, boxes, grain_parallel):
+        sizes = [_size(box, turn) for box, turn in zip(boxes, turns, strict=True)]
+        for width in _widths(sizes, paper, grid, gap):
+            one = _tried(boxes, turns, sizes, shelved(sizes, width, gap))
+            one_grid = _grid(paper, grid, one)
+            # Of two that take as many pages, the shorter; on one page, the smaller. Then the one with less turned.
+            extent = max(one.width, one.height) if paper.way == "tiles" else one.width * one.height
+            score = (_pages(dots, one, one_grid), round(extent), sum(turn is _TURNED for turn in turns))
+            if best is None or score < best[0]:
+                best = (score, one)
+    assert best is not None, "there is always one way"
+    one = best[1]
+    placed = [Placed(block=block, place=place) for block, place in zip(blocks, one.places, strict=True)]
+    return Layout.of(placed, _grid(paper, grid, one))
+
+
+@dataclass(frozen=True, slots=True)
+class _Try:
+    """Where the blocks lie in one way to lay them out, and how far they reach."""
+
+    places: tuple[Affine, ...]
+    width: float
+    height: float
+
+
+def _tried(
+    boxes: Sequence[Box],
+    turns: Sequence[Affine],
+    sizes: Sequence[tuple[float, float]],
+    corners: Sequence[tuple[float, float]],
+) -> _Try:
+    ends = [(x + wide, y + high) for (x, y), (wide, high) in zip(corners, sizes, strict=True)]
+    places = (_place(box, turn, corner) for box, turn, corner in zip(boxes, turns, corners, strict=True))
+    return _Try(tuple(places), max(x for x, _y in ends), max(y for _x, y in ends))
+
+
+def _dots(block: Block) -> Floats:
+    """Return points all over a block, near enough to each other to tell which pages it will need."""
+    box = block.box
+    found = [np.array([(box.left, box.top), (box.right, box.bottom)])] if not block.regions else []
+    for region in block.regions:
+        points = flatten(region, _NEAR).points
+        steps = np.hypot(*np.diff(points, axis=0).T)
+        along = np.concatenate([[0.0], np.cumsum(steps)])
+        at = np.arange(0.0, along[-1], _NEAR)
+        found.append(np.column_stack([np.interp(at, along, points[:, axis]) for axis in (0, 1)]))
+        for y in np.arange(box.top + _INSIDE / 2.0, box.bottom, _INSIDE):
+            for start, end in chords(region, (1.0, 0.0), float(y)):
+                xs = np.arange(start, end, _INSIDE)
+                found.append(np.column_stack([xs, np.full(len(xs), y)]))
+    return np.concatenate(found)
+
+
+def _pages(dots: Sequence[Floats], one: _Try, grid: Grid) -> int:
+    """Count the tiles on which any of the points lies."""
+    half, steps = grid.overlap / 2.0, np.array(grid.steps)
+    cells = set[tuple[int, int]]()
+    for points, place in zip(dots, one.places, strict=True):
+        moved = points @ np.array([[place.a, place.b], [place.c, place.d]]) + (place.e, place.f)
+        numbers = np.floor((moved - half) / steps).astype(np.intp)
+        numbers = np.clip(numbers, 0, (grid.columns - 1, grid.rows - 1))
+        cells.update(map(tuple, np.unique(numbers, axis=0).tolist()))
+    return len(cells)
+
+
+def _ways(blocks: Sequence[Block], boxes: Sequence[Box], grain_parallel: bool) -> Iterator[tuple[Affine, ...]]:
+    """Yield how blocks may be turned; heads never are."""
+    yield (_UPRIGHT,) * len(blocks)
+    if grain_parallel:
+        return
+    seen = {(_UPRIGHT,) * len(blocks)}
+    for lying, standing in ((_TURNED, _UPRIGHT), (_UPRIGHT, _TURNED), (_TURNED, _TURNED)):
+        turns = tuple(
+            _UPRIGHT if block.is_head else lying if box.width > box.height else standing
+            for block, box in zip(blocks, boxes, strict=True)
+        )
+        if turns not in seen:
+            seen.add(turns)
+            yield turns
+
+
+def _widths(sizes: Sequence[tuple[float, float]], paper: Paper, grid: Grid, gap: float) -> Iterator[float]:
+    widest = max(wide for wide, _high in sizes)
+    whole = sum(wide + gap for wide, _high in sizes)
+    if paper.way == "projector":
+        area = sum((wide + gap) * (high + gap) for wide, high in sizes)
+        for share in (0.7, 1.0, _SQUARISH, 1.7):
+            yield max(widest, share * math.sqrt(area))
+        return
+    for columns in range(1, _MOST_COLUMNS + 1):
+        width = columns * grid.steps[0] + grid.overlap
+        if width + grid.steps[0] > widest:
+            yield max(width, widest)
+        if width > whole:
+            return
+
+
+def _grid(paper: Paper, grid: Grid, one: _Try) -> Grid:
+    """Return the tiles: on a roll as long as is needed, for a projector a single one."""
+    wide, high = grid.tile
+    if paper.way != "tiles":
+        high = min(one.height, high)
+    if paper.way == "projector":
+        wide = min(one.width, wide)
+    return Grid(tile=(wide, high), overlap=min(grid.overlap, min(wide, high) / 2.0)).reaching(one.width, one.height)
+
+
+def _size(box: Box, turn: Affine) -> tuple[float, float]:
+    return (box.width, box.height) if turn is _UPRIGHT else (box.height, box.width)
+
+
+def _place(box: Box, turn: Affine, corner: tuple[float, float]) -> Affine:
+    """Return the map that turns a box and lays its upper left corner where it belongs."""
+    corners = [turn.of(one) for one in product((box.left, box.right), (box.top, box.bottom))]
+    left, top = min(x for x, _y in corners), min(y for _x, y in corners)
+    return turn.then(Affine.translation(corner[0] - left, corner[1] - top))

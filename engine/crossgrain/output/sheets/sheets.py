@@ -1,0 +1,216 @@
+"""Put the sheets of a pattern together: pieces, pages, joins, first pages."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from crossgrain.errors import ParameterError
+from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.bounds import Box
+from crossgrain.language import _
+from crossgrain.model.cut_plan import CutPlan
+from crossgrain.model.outcome import Finding
+from crossgrain.model.piece import listed
+from crossgrain.output.sheets.document import Page, document
+from crossgrain.output.sheets.head import MAP, About, head_blocks
+from crossgrain.output.sheets.ink import PALE, PURPOSES, Block, Ink, Lettering
+from crossgrain.output.sheets.joins import corner_ink, join_ink, joins
+from crossgrain.output.sheets.packing import packed
+from crossgrain.output.sheets.page_map import map_ink
+from crossgrain.output.sheets.paper import MARGIN, TILE, Paper, paper_named
+from crossgrain.output.sheets.stacking import blocks_of, stacked_blocks
+from crossgrain.output.sheets.tiles import Cell, Layout, Placed
+
+_THICKER = 3.0
+"""Lines for a projector: 1 to 2 mm wide on the table."""
+
+_STRIP = 2.6
+"""Height of the words in the upper margin, mm: the strip that printers leave is 3.65 mm high."""
+
+_GREAT = 9.0
+"""Height of row and column on each page, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printing:
+    """How sheets are printed.
+
+    Args:
+        paper: ``a4``, ``letter``, ``a3``, ``a0``, ``roll-914mm`` or another width, or ``projector``.
+        overlap: of neighbouring pages, mm, 0 or more.
+        gap: the least distance between two pieces, mm, 0 or more.
+        grain_parallel: whether all grains are parallel; else pieces may lie across where that saves pages.
+        off: the layers that are off when the file is opened: what they are for, and names of sizes.
+    """
+
+    paper: str = "a4"
+    overlap: float = 10.0
+    gap: float = 10.0
+    grain_parallel: bool = False
+    off: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheets:
+    """What is printed.
+
+    Args:
+        pdf: the file.
+        pages: how many pages it has.
+        rows: how many rows of pages are joined.
+        columns: how many columns.
+        joins: how many joins there are.
+    """
+
+    pdf: bytes
+    pages: int
+    rows: int
+    columns: int
+    joins: int
+
+
+def sheets(
+    title: str,
+    plans: Sequence[tuple[str, CutPlan]],
+    printing: Printing,
+    findings: Sequence[Finding] = (),
+    *,
+    layered: bool = True,
+) -> Sheets:
+    """Make the sheets of a pattern.
+
+    Args:
+        title: what the garment is called.
+        plans: the name of each size and what is cut of it; for a single size the name may be empty.
+        printing: how they are printed.
+        findings: what to look at; it is said on the first pages.
+        layered: whether the file has layers.
+
+    Returns:
+        The sheets. Every line is true to 0.001 mm in the file's own figures; curves are curves.
+
+    Raises:
+        ParameterError: nothing to print, an unknown paper or layer, a page too small for its margins, two sizes of one
+            name.
+    """
+    paper = paper_named(printing.paper)
+    sizes = [size for size, _plan in plans]
+    _check(plans, sizes, printing.off)
+    is_stack = len(plans) > 1
+    times = _THICKER if paper.way == "projector" else 1.0
+    pieces = stacked_blocks(plans, thicker=times) if is_stack else blocks_of(plans[0][1], thicker=times)
+    about = About(title=title, plans=plans, findings=findings, paper=paper, overlap=printing.overlap)
+    own_pages = paper.tile == TILE
+    if own_pages:
+        heads = head_blocks(about, is_tiled=True)
+        layout = _packed(pieces, paper, printing)
+    else:
+        # On large paper the first pages are laid out among the pieces; there, what they say depends on what comes out.
+        heads = head_blocks(about, is_tiled=False)
+        layout = _packed((*heads, *pieces), paper, printing)
+        if len(layout.cells) > 1:
+            heads = head_blocks(about, is_tiled=True)
+            layout = _packed((*heads, *pieces), paper, printing)
+    cells = _in_order(layout)
+    first = len(heads) if own_pages else 0
+    numbers = {cell: first + k for k, cell in enumerate(cells, start=1)}
+    mapped = _with_map(heads[0], layout, numbers)
+    placed = list(layout.placed)
+    pages = list(_pages(layout, cells, numbers, paper, title))
+    if own_pages:
+        own = [Placed(block=block, place=Affine()) for block in (mapped, *heads[1:])]
+        placed += own
+        pages = [*_head_pages(paper, len(layout.placed), len(own)), *pages]
+    else:
+        placed[0] = replace(placed[0], block=mapped)
+    pdf = document(
+        placed,
+        pages,
+        title=title,
+        sizes=sizes if is_stack and layered else (),
+        off=printing.off,
+        layered=layered,
+    )
+    return Sheets(
+        pdf=pdf,
+        pages=len(pages),
+        rows=len({row for row, _column in cells}),
+        columns=len({column for _row, column in cells}),
+        joins=len(joins(layout)),
+    )
+
+
+def _check(plans: Sequence[tuple[str, CutPlan]], sizes: Sequence[str], off: Collection[str]) -> None:
+    if not any(plan.pieces for _size, plan in plans):
+        raise ParameterError(
+            _("There is nothing to print: the drawing has no pieces."),
+            advice=_("Mark the outlines first (crossgrain mark), or name one with --piece."),
+        )
+    for size in sizes:
+        if sizes.count(size) > 1:
+            raise ParameterError(
+                _("Two sizes are both named {size}.").format(size=size), advice=_("Give each a name with --size.")
+            )
+    known = (*PURPOSES, *(size for size in sizes if size and len(sizes) > 1))
+    for name in off:
+        if name not in known:
+            raise ParameterError(
+                _("There is no layer {name}.").format(name=name),
+                advice=_("There are: {names}.").format(names=listed(known)),
+            )
+
+
+def _packed(blocks: Sequence[Block], paper: Paper, printing: Printing) -> Layout:
+    return packed(blocks, paper, printing.overlap, printing.gap, grain_parallel=printing.grain_parallel)
+
+
+def _in_order(layout: Layout) -> list[Cell]:
+    """Return the tiles row by row, but first the one with the squares, where they are among the pieces."""
+    cells = list(layout.cells)
+    if layout.placed[0].block.is_head:
+        own = min(layout.needs[0])
+        cells.remove(own)
+        cells.insert(0, own)
+    return cells
+
+
+def _with_map(head: Block, layout: Layout, numbers: dict[Cell, int]) -> Block:
+    return replace(head, ink=(*head.ink, *map_ink(layout, numbers, MAP)))
+
+
+def _head_pages(paper: Paper, first: int, count: int) -> Iterator[Page]:
+    window = Box(0.0, 0.0, *TILE)
+    for number in range(count):
+        yield Page(
+            width=paper.width, height=paper.height, window=window, left=MARGIN, top=MARGIN, blocks=(first + number,)
+        )
+
+
+def _pages(layout: Layout, cells: Sequence[Cell], numbers: dict[Cell, int], paper: Paper, title: str) -> Iterator[Page]:
+    all_joins = joins(layout)
+    for cell in cells:
+        box = layout.grid.box(cell)
+        ink: list[Ink] = [
+            one for join in all_joins if cell in (join.lower, join.upper) for one in join_ink(layout, join)
+        ]
+        beside: list[Ink] = []
+        if len(cells) > 1:
+            row, column = cell[0] + 1, cell[1] + 1
+            ink += corner_ink(box)
+            at = (box.left + 3.0, box.top + 3.0 + _GREAT)
+            ink.append(Lettering(text=f"{row} · {column}", at=at, height=_GREAT, purpose="joins", colour=PALE))
+            words = _("row {row}, column {column}: page {page} of {pages}, {title}").format(
+                row=row, column=column, page=numbers[cell], pages=max(numbers.values()), title=title
+            )
+            beside.append(Lettering(text=words, at=(box.left, box.top - 0.9), height=_STRIP, purpose="joins"))
+        yield Page(
+            width=box.width + 2.0 * MARGIN if paper.way == "projector" else paper.width,
+            height=paper.height if paper.way == "tiles" else box.height + 2.0 * MARGIN,
+            window=box,
+            left=MARGIN,
+            top=MARGIN,
+            blocks=layout.on(cell),
+            ink=tuple(ink),
+            beside=tuple(beside),
+        )

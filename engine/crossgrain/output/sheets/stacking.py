@@ -1,0 +1,175 @@
+"""Make blocks of what is cut: a piece with all that is drawn of it, in one size or in several over each other."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from crossgrain.kernel.affine import Affine, Point
+from crossgrain.kernel.area import signed_area
+from crossgrain.kernel.bounds import bounds
+from crossgrain.kernel.length import path_length, place_at, point_at
+from crossgrain.kernel.path import Path
+from crossgrain.language import _
+from crossgrain.model.cut_plan import CutPiece, CutPlan
+from crossgrain.model.lettering import BASELINE, LEADING
+from crossgrain.model.line_looks import LOOKS, LineLook
+from crossgrain.model.line_words import SIZE
+from crossgrain.model.piece_label import PieceLabel
+from crossgrain.model.size_looks import size_look
+from crossgrain.output.sheets.ink import Block, Ink, Lettering, Purpose, Stroke
+
+_SIZE_WORD: Final = 3.0
+"""Height of the word that says which size a line is, mm."""
+
+_COVERED: Final = "#ffffff"
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """A piece in one size, and the map from its own plan to where the first size of it lies."""
+
+    piece: CutPiece
+    number: int
+    size: str
+    onto: Affine
+
+
+def blocks_of(plan: CutPlan, *, thicker: float = 1.0) -> tuple[Block, ...]:
+    """Return a block for each piece of a plan.
+
+    Args:
+        plan: what is cut.
+        thicker: how many times wider the lines are.
+    """
+    return tuple(Block(ink=tuple(_thick(_piece_ink(piece), thicker)), regions=(piece.outer,)) for piece in plan.pieces)
+
+
+def stacked_blocks(plans: Sequence[tuple[str, CutPlan]], *, thicker: float = 1.0) -> tuple[Block, ...]:
+    """Return a block for each piece, all its sizes over each other.
+
+    Pieces are the same piece where their names agree. They lie as their drawings hold them, as graded sizes do; where a
+    drawing has it in another place, middle over middle.
+
+    Args:
+        plans: the name of each size and what is cut of it.
+        thicker: how many times wider the lines are.
+    """
+    found: dict[tuple[str, int, str, bool], list[_Drawn]] = {}
+    for number, (size, plan) in enumerate(plans):
+        for piece in plan.pieces:
+            key = (piece.piece.label, piece.number, piece.material, piece.is_template)
+            stack = found.setdefault(key, [])
+            onto = _onto(stack[0].piece, piece) if stack else Affine()
+            stack.append(_Drawn(piece, number, size, onto))
+    return tuple(
+        Block(
+            ink=tuple(_thick(_stack_ink(stack), thicker)),
+            regions=tuple(one.piece.outer.mapped(one.onto) for one in stack),
+        )
+        for stack in found.values()
+    )
+
+
+def _onto(first: CutPiece, other: CutPiece) -> Affine:
+    """Return the map that lays another size over the first."""
+    as_drawn = other.move.inverse().then(first.move)
+    box, own = bounds(first.outer), bounds(other.outer.mapped(as_drawn))
+    x, y = own.centre
+    if box.left <= x <= box.right and box.top <= y <= box.bottom:
+        return as_drawn
+    (x, y), (ox, oy) = box.centre, bounds(other.outer).centre
+    return Affine.translation(x - ox, y - oy)
+
+
+def _piece_ink(piece: CutPiece) -> Iterator[Ink]:
+    yield from _outlines(piece, Affine(), LOOKS["scissors"], LOOKS["stitch"])
+    yield from _marks(piece, Affine())
+    yield from _label_ink(piece.label, Affine())
+    for word in piece.words:
+        yield Lettering(text=word.text, at=word.at, height=SIZE, angle_rad=word.angle_rad, middle=True)
+
+
+def _stack_ink(stack: Sequence[_Drawn]) -> Iterator[Ink]:
+    for one in stack:
+        cut, stitch = (size_look(one.number, is_cut=is_cut) for is_cut in (True, False))
+        yield from (replace(ink, size=one.size) for ink in _outlines(one.piece, one.onto, cut, stitch))
+        # The grain of the first size stands for all: others would lie over it.
+        for ink in _marks(one.piece, one.onto, colour=cut.colour, grain=one is stack[0]):
+            yield ink if one is stack[0] and ink.look.colour == LOOKS["grain"].colour else replace(ink, size=one.size)
+        yield from _size_words(one, len(stack))
+    least = min(stack, key=lambda one: abs(signed_area(one.piece.outer)))
+    yield from _label_ink(least.piece.label, least.onto)
+
+
+def _outlines(piece: CutPiece, onto: Affine, cut: LineLook, stitch: LineLook) -> Iterator[Stroke]:
+    if piece.stitch is not None:
+        yield Stroke(line=piece.stitch.mapped(onto), look=stitch, purpose="stitch-lines")
+    if piece.cut is not None:
+        yield Stroke(line=piece.cut.mapped(onto), look=cut, purpose="cut-lines")
+
+
+def _marks(piece: CutPiece, onto: Affine, *, colour: str = "", grain: bool = True) -> Iterator[Stroke]:
+    for mark in piece.marks:
+        look = LOOKS[mark.kind]
+        if mark.kind == "grain":
+            if not grain:
+                continue
+        elif colour:
+            look = replace(look, colour=colour)
+        yield Stroke(line=mark.line.mapped(onto), look=look, purpose="marks")
+
+
+def _label_ink(label: PieceLabel, onto: Affine) -> Iterator[Ink]:
+    """Write the words on a piece, with their leader where they stand beside it."""
+    if label.leader is not None:
+        yield Stroke(line=label.leader.mapped(onto), look=LOOKS["leader"], purpose="labels")
+    box, angle = label.box, -math.pi / 2.0 if label.turned else 0.0
+    down = 0.0
+    for text, size in label.lines:
+        off = down + BASELINE * size
+        at = (box.left + off, box.bottom) if label.turned else (box.left, box.top + off)
+        yield Lettering(text=text, at=onto.of(at), height=size, angle_rad=angle)
+        down += LEADING * size
+
+
+def _size_words(one: _Drawn, count: int) -> Iterator[Ink]:
+    """Write which size a line is, on the line itself: each size a little farther along it than the one before."""
+    lines: list[tuple[Path | None, Purpose, float]] = [
+        (one.piece.cut, "cut-lines", 0.04),
+        (one.piece.stitch, "stitch-lines", 0.06),
+    ]
+    for line, purpose, start in lines:
+        if line is None:
+            continue
+        line = line.mapped(one.onto)
+        total = path_length(line)
+        for share in (start, start + 0.5):
+            at = point_at(line, place_at(line, (share + 0.3 * one.number / count) * total))
+            yield _size_word(one, at, purpose)
+
+
+def _size_word(one: _Drawn, at: Point, purpose: Purpose) -> Lettering:
+    colour = size_look(one.number, is_cut=True).colour
+    middle = (at[0], at[1] + 0.36 * _SIZE_WORD)
+    return Lettering(
+        text=one.size, at=middle, height=_SIZE_WORD, purpose=purpose, size=one.size, middle=True, colour=colour
+    )
+
+
+def _thick(ink: Iterable[Ink], times: float) -> Iterator[Ink]:
+    for one in ink:
+        yield replace(one, look=one.look.thicker(times)) if isinstance(one, Stroke) and times != 1.0 else one
+
+
+def size_range(sizes: Sequence[str]) -> str:
+    """Return sizes in words: the first to the last.
+
+    >>> size_range(["34"]), size_range(["34", "36", "38"])
+    ('34', '34 to 38')
+    """
+    if len(sizes) < 2:
+        return "".join(sizes)
+    return _("{first} to {last}").format(first=sizes[0], last=sizes[-1])
