@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
+from textwrap import wrap
 from typing import Final
 
 from crossgrain.kernel.affine import Affine, Point
@@ -15,8 +16,8 @@ from crossgrain.kernel.room import Room
 from crossgrain.kernel.segment import Line
 from crossgrain.model.lettering import block_size
 
-_SIZES: Final = ((9.0, 8.0, 7.0, 6.0, 5.0), (4.5, 4.0, 3.5))
-"""Sizes of the first line, mm, as they are tried: what is read across a table first, then what is read in the hand."""
+_LARGE, _MIDDLE, _SMALL = (9.0, 8.0, 7.0), (6.0, 5.0), (4.5, 4.0, 3.5)
+"""Sizes of the first line, mm: read across a table, standing before it, and in the hand."""
 
 _HAND: Final = 5.0
 """The size of the first line beside a piece, mm."""
@@ -24,8 +25,8 @@ _HAND: Final = 5.0
 SMALLER: Final = 0.7
 """The other lines against the first."""
 
-_BLOCKS: Final = (0, 3, 2, 1)
-"""Into how many lines the words are set where as many as there are do not fit; 0 stands for as many as there are."""
+_SHORT: Final = 28
+"""Signs to a line where long lines are broken."""
 
 _HEIGHT: Final = 0.42
 """Where down the piece the words had best be: about the middle of a leg's broad part."""
@@ -65,8 +66,8 @@ class PieceLabel:
 def labelled(words: Sequence[str], outline: Path, clear: Sequence[Sequence[Path]] = ()) -> PieceLabel:
     """Find room for words on a piece, else beside it.
 
-    They stand across the page if they can, else up it; under one another if they can, else in fewer lines; and as large
-    as they can.
+    They stand across the page if they can, else up it; line by line if they can, else with long lines broken, else in
+    fewer lines; and large before all.
 
     Args:
         words: the lines, the first of which is the largest; at least one.
@@ -99,21 +100,32 @@ def labelled(words: Sequence[str], outline: Path, clear: Sequence[Sequence[Path]
 
 def _settings(words: Sequence[str]) -> Iterator[tuple[tuple[tuple[str, float], ...], bool]]:
     """Yield the ways in which words can be set, the best first: each line with its size, and whether turned."""
-    for sizes in _SIZES:
-        for count, turned, size in product(_BLOCKS, (False, True), sizes):
-            if count < len(words):
-                yield _set(words, count or len(words), size), turned
+    as_given, broken = tuple(words), tuple(line for word in words for line in wrap(word, _SHORT))
+    three, two, one = (_in_lines(words, count) for count in (3, 2, 1))
+    ways = (
+        ((as_given, broken), _LARGE),
+        ((as_given, broken, three), _MIDDLE),
+        ((three, two, one), (*_LARGE, *_MIDDLE)),
+        ((as_given, broken, three, two, one), _SMALL),
+    )
+    for settings, sizes in ways:
+        for turned, lines, size in product((False, True), dict.fromkeys(settings), sizes):
+            yield _sized(lines, size), turned
 
 
-def _set(words: Sequence[str], count: int, size: float) -> tuple[tuple[str, float], ...]:
-    """Set words in so many lines: those that share one are as large as the first."""
-    texts = [_PARTING.join(words[k * len(words) // count : (k + 1) * len(words) // count]) for k in range(count)]
-    return tuple((text, size if k == 0 else SMALLER * size) for k, text in enumerate(texts))
+def _in_lines(words: Sequence[str], most: int) -> tuple[str, ...]:
+    """Join words so that they fill no more lines than that."""
+    count = min(most, len(words))
+    return tuple(_PARTING.join(words[k * len(words) // count : (k + 1) * len(words) // count]) for k in range(count))
+
+
+def _sized(lines: Sequence[str], size: float) -> tuple[tuple[str, float], ...]:
+    return tuple((text, size if k == 0 else SMALLER * size) for k, text in enumerate(lines))
 
 
 def _beside(words: Sequence[str], outline: Path, box: Box) -> PieceLabel:
     """Set the words on the right of a piece, with a leader to the nearest point of its outline."""
-    block = _set(words, len(words), _HAND)
+    block = _sized(words, _HAND)
     wide, high = block_size(block)
     room = Box(box.right + _BESIDE, box.top, box.right + _BESIDE + wide, box.top + high)
     start: Point = (room.left - _AIR * _HAND, room.top + block[0][1] / 2.0)
