@@ -79,13 +79,22 @@ def write_text(path: Path, text: str, *, overwrite: bool = False) -> None:
     Raises:
         DocumentError: a file is there already and may not go, or it cannot be written.
     """
+    write_bytes(path, text.encode("utf-8"), overwrite=overwrite)
+
+
+def write_bytes(path: Path, data: bytes, *, overwrite: bool = False) -> None:
+    """Write a file, whole or not at all.
+
+    Raises:
+        DocumentError: a file is there already and may not go, or it cannot be written.
+    """
     if path.exists() and not overwrite:
         raise DocumentError(
             _("{file} is there already.").format(file=path), advice=_("Give another name, or --overwrite.")
         )
     part = path.with_name(f".{path.name}.part")
     try:
-        part.write_text(text, encoding="utf-8", newline="\n")
+        part.write_bytes(data)
         os.replace(part, path)
     except OSError as error:
         with contextlib.suppress(OSError):

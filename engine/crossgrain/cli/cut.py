@@ -15,10 +15,11 @@ from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, reads_drawing
 from crossgrain.cli.program import COMMANDS
 from crossgrain.cli.show import say, say_findings, show_json, show_table
+from crossgrain.cli.to_cut import title_of, with_cut_lines
 from crossgrain.language import _
 
 if TYPE_CHECKING:
-    from crossgrain.model import Finding, Pattern, Piece
+    from crossgrain.model import Finding, Pattern
     from crossgrain.model.cut_plan import CutPlan
     from crossgrain.svg.drawing import Drawing
 
@@ -69,9 +70,9 @@ def command(job: Job, *, output: Path | None, beside: bool, page: Path | None, *
     if beside and output is None:
         raise click.UsageError(_("--beside goes with -o OUT.svg."))
     drawing = read_drawing(job.source, unit_mm=job.unit_mm)
-    pattern, without = _with_cut_lines(pattern_of(drawing, job.pieces))
+    pattern, without = with_cut_lines(pattern_of(drawing, job.pieces))
     given = {name: value for name, value in cutting.items() if value is not None}
-    given.setdefault("garment", _title(drawing))
+    given.setdefault("garment", title_of(drawing))
     outcome = cut(pattern, Cutting(**given))
     findings = (*without, *outcome.findings)
     if output is not None:
@@ -87,48 +88,6 @@ def command(job: Job, *, output: Path | None, beside: bool, page: Path | None, *
             show_table(table.heads, table.rows, title=table.title)
     say_findings(findings)
     return Exit.FINDINGS if findings else Exit.FINE
-
-
-def _with_cut_lines(pattern: Pattern) -> tuple[Pattern, tuple[Finding, ...]]:
-    """Draw the cut lines that went, where the drawing still holds the widths, and say where that cannot be done."""
-    from crossgrain.errors import CrossgrainError
-    from crossgrain.model import Finding, Pattern
-    from crossgrain.operations.allowance import Allowance, allow
-
-    pieces, findings = [], []
-    for piece in pattern.pieces:
-        if _holds_widths(piece):
-            try:
-                [piece] = allow(Pattern(pieces=(piece,)), Allowance()).value.pieces
-            except CrossgrainError as error:
-                findings.append(
-                    Finding(
-                        piece=piece.label,
-                        message=_("Its cut line cannot be drawn again. {reason}").format(reason=error.message),
-                        advice=error.advice,
-                        edge=error.edge or "",
-                        position=error.position,
-                    )
-                )
-        pieces.append(piece)
-    return Pattern(pieces=tuple(pieces)), tuple(findings)
-
-
-def _holds_widths(piece: Piece) -> bool:
-    """Tell whether a piece has no cut line, and the drawing holds its width at every edge."""
-    return (
-        piece.outline == "stitch"
-        and piece.counterpart is None
-        and all(edge.allowance is not None for edge in piece.edges if not edge.name or edge.name != piece.cut.on_fold)
-    )
-
-
-def _title(drawing: Drawing) -> str:
-    """Return what the drawing is called: its title, or its file's name."""
-    from crossgrain.svg.names import svg
-
-    title = " ".join((drawing.root.findtext(svg("title")) or "").split())
-    return title or Path(drawing.name).stem
 
 
 def _write(drawing: Drawing, pattern: Pattern, plan: CutPlan, target: Path, *, beside: bool, overwrite: bool) -> None:
