@@ -34,10 +34,16 @@ def moved(piece, affine):
 
 def against(piece):
     """The same piece drawn the other way round: edges from last to first, each from its end."""
+    placed = {
+        kind: tuple(replace(mark, share=1.0 - mark.share) for mark in getattr(piece, kind))
+        for kind in ("notches", "creases", "loops", "buttons", "buttonholes")
+    }
+    stitched = tuple(replace(one, start=1.0 - one.start, end=1.0 - one.end) for one in piece.topstitching)
     return replace(
         piece,
+        **placed,
+        topstitching=stitched,
         edges=tuple(replace(edge, line=edge.line.reversed()) for edge in reversed(piece.edges)),
-        notches=tuple(replace(notch, share=1.0 - notch.share) for notch in piece.notches),
         darts=tuple(replace(dart, share=1.0 - dart.share, lean_rad=-dart.lean_rad) for dart in piece.darts),
         holds=tuple(replace(hold, start=1.0 - hold.end, end=1.0 - hold.start) for hold in piece.holds),
     )

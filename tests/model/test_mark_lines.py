@@ -14,6 +14,7 @@ from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.mark_lines import MARK_KINDS, mark_lines
 from crossgrain.model.notch_lines import NOTCH_DEPTH, NOTCH_GAP
 from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
+from pieces import against
 
 CORNERS = [(0.0, 0.0), (200.0, 0.0), (200.0, 500.0), (0.0, 500.0)]
 NAMES = ("waist", "side", "hem", "centre")
@@ -31,20 +32,9 @@ def lines(drawn, kind):
     return [mark.line for mark in mark_lines(drawn) if mark.kind == kind]
 
 
-moves = st.builds(
-    lambda angle, mirrored, dx: (
-        Affine.rotation(angle).then(Affine.scaling(-1.0 if mirrored else 1.0, 1.0)).then(Affine.translation(dx, 2 * dx))
-    ),
-    st.floats(-math.pi, math.pi),
-    st.booleans(),
-    st.floats(-500.0, 500.0),
-)
-
-
-@given(moves, st.floats(0.05, 0.95), st.floats(-0.4, 0.4))
-@settings(max_examples=30)
-def test_marks_move_and_mirror_with_the_piece(affine, share, lean):
-    marks = {
+def all_marks(share, lean):
+    """A mark of every kind."""
+    return {
         "notches": (
             Notch(edge="side", share=share, count=3),
             Notch(edge="hem", share=share, kind="V"),
@@ -62,6 +52,22 @@ def test_marks_move_and_mirror_with_the_piece(affine, share, lean):
         ),
         "topstitching": (Topstitching(edge="centre", width=35.0, start=1.0, end=share / 2.0),),
     }
+
+
+moves = st.builds(
+    lambda angle, mirrored, dx: (
+        Affine.rotation(angle).then(Affine.scaling(-1.0 if mirrored else 1.0, 1.0)).then(Affine.translation(dx, 2 * dx))
+    ),
+    st.floats(-math.pi, math.pi),
+    st.booleans(),
+    st.floats(-500.0, 500.0),
+)
+
+
+@given(moves, st.floats(0.05, 0.95), st.floats(-0.4, 0.4))
+@settings(max_examples=30)
+def test_marks_move_and_mirror_with_the_piece(affine, share, lean):
+    marks = all_marks(share, lean)
     here, there = mark_lines(piece(**marks)), mark_lines(piece(affine, **marks))
     assert {mark.kind for mark in here} == set(MARK_KINDS)
     for one, other in zip(here, there, strict=True):
@@ -72,6 +78,23 @@ def test_marks_move_and_mirror_with_the_piece(affine, share, lean):
                 break
         else:
             pytest.fail(f"{one.kind} went elsewhere")
+
+
+@given(st.floats(0.05, 0.95), st.floats(-0.4, 0.4))
+@settings(max_examples=20)
+def test_drawn_the_other_way_round_the_marks_lie_where_they_lay(share, lean):
+    here = piece(**all_marks(share, lean))
+    there = against(here)
+    assert there != here
+    drawn = [mark_lines(one) for one in (here, there)]
+    for marks, others in (drawn, reversed(drawn)):
+        for mark in marks:
+            same = [other.line for other in others if other.kind == mark.kind]
+            assert any(all(on(line, node) for node in mark.line.nodes) for line in same), mark.kind
+
+
+def on(line, point):
+    return any(math.dist(node, point) <= 1e-3 for node in line.nodes)
 
 
 def affine_of_wings(line):
