@@ -1,11 +1,12 @@
 """A width that changes along its edge: the cut line lies at the width of each place, and meets its neighbours."""
 
 import math
+import os
 
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from crossgrain.errors import CollapseError, ParameterError
@@ -59,6 +60,7 @@ def beside(edge, width, outwards, places=60):
     return np.array(out)
 
 
+@settings(max_examples=int(os.environ.get("CROSSGRAIN_OUTLINES", "25")))
 @given(turned(upright_pieces()), changing(), st.sampled_from(["side", "centre", "inseam", "waist"]))
 def test_away_from_corners_it_lies_at_the_width_of_each_place(piece, width, name):
     """Every true point C(s) + d(s) n(s) of the edge, off its ends by more than the widths, is on the cut line."""
@@ -75,6 +77,7 @@ def test_away_from_corners_it_lies_at_the_width_of_each_place(piece, width, name
     assert shapely.is_valid(shapely.Polygon(dense(cut.counterpart)[:-1]))
 
 
+@settings(max_examples=15)
 @given(turned(upright_pieces()), changing())
 def test_the_other_way_round_it_is_the_same_line(piece, width):
     plain = allowed(piece, 10.0, side=width)
@@ -119,6 +122,7 @@ def test_few_nodes_are_needed():
     assert len(cut.segments) <= len(chords.exterior.coords) / 5
 
 
+@settings(max_examples=25)
 @given(st.floats(5.0, 12.0), st.floats(13.0, 25.0))
 def test_stripping_a_changing_allowance_gives_the_stitch_line_back(narrow, wide):
     """But for d·d'²/2: each is measured square to its own line, and the two lean against each other."""

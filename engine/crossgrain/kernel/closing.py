@@ -14,12 +14,9 @@ from crossgrain.kernel.parallel import Strand
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, started_at
 from crossgrain.kernel.shaped_corner import Join, shaped
-from crossgrain.tolerances import COINCIDENT
+from crossgrain.tolerances import COINCIDENT, CORNER_TURN
 
 __all__ = ["Join", "closed"]
-
-SHAPED_TURN = math.radians(5.0)
-"""A corner that turns by less is no corner to be shaped: its two cut lines run on into each other."""
 
 Bodies = tuple[tuple[Segment, ...], tuple[Segment, ...], tuple[Segment, ...]]
 """What arrives at a corner, what lies between, what leaves it."""
@@ -66,9 +63,9 @@ def closed(
 
 
 def _gapes(a: Strand, b: Strand) -> bool:
-    """Say whether two strands part at a corner, so that there is something to be shaped."""
+    """Say whether two strands part at a corner to be shaped: slighter ones run on into each other."""
     widest = max(a.end_distance, b.start_distance, key=abs)
-    return corner_turn(a, b) * widest > SHAPED_TURN * abs(widest)
+    return corner_turn(a, b) * widest > CORNER_TURN * abs(widest)
 
 
 def _joined(a: Strand, b: Strand, style: JoinStyle, limit: float, accuracy: float, cut_inside: bool) -> Bodies:

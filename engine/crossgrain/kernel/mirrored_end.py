@@ -147,6 +147,8 @@ def _image(source: tuple[Segment, ...], fold: Path, side: float) -> tuple[Segmen
     controls = np.array([[complex(*control) for control in segment.controls] for segment in fold.segments])
 
     def turned_over(point: Complexes, direction: Complexes) -> tuple[Complexes, Complexes]:
+        if not point.size:
+            return point, direction
         found = nearest_points(fold, np.stack([point.real.ravel(), point.imag.ravel()], axis=1))
         rows, t = controls[found.indices], np.asarray(found.t)
         s = 1.0 - t

@@ -14,7 +14,7 @@ from typing import Literal
 from crossgrain.errors import CollapseError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.crossing import path_crossings
-from crossgrain.kernel.length import Place, path_length, point_at, run
+from crossgrain.kernel.length import Place, run
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, started_at, unit
 from crossgrain.language import _
@@ -23,8 +23,8 @@ from crossgrain.tolerances import COINCIDENT
 _REACH = 20.0
 """Legs go on beyond the mouth by so many widths of it, or by their own length, to meet the line."""
 
-_SPAN = 4.0
-"""What lies on the cloth beside a leg is no longer than so many times the mouth is wide, and the line lies outside it."""
+_WIDEST = math.radians(90.0)
+"""A wedge that opens wider, folded in half, lies farther to the side than it is deep."""
 
 
 def peaked(line: Path, tip: Point, first: Point, last: Point, towards: Literal["first", "last"]) -> Path:
@@ -41,12 +41,21 @@ def peaked(line: Path, tip: Point, first: Point, last: Point, towards: Literal["
         The line with its peak; the rest of it is what it was. Exact: the peak is an isometric image of the line.
 
     Raises:
-        CollapseError: the line does not pass the mouth, or ends too near it; the position is the mouth's end.
+        CollapseError: the line does not pass the mouth, or the wedge opens too wide; the position is the mouth's end.
 
     >>> square = Path.polygon([(0, -5), (100, -5), (100, 100), (0, 100)])
     >>> [(round(x, 6), round(y, 6)) for x, y in peaked(square, (50.0, 50.0), (40.0, 0.0), (60.0, 0.0), "first").nodes]
     [(39.0, -5.0), (50.0, -9.583333), (61.0, -5.0), (100.0, -5.0), (100.0, 100.0), (0.0, 100.0), (0.0, -5.0)]
     """
+    (ax, ay), (bx, by) = (first[0] - tip[0], first[1] - tip[1]), (last[0] - tip[0], last[1] - tip[1])
+    if abs(math.atan2(ax * by - ay * bx, ax * bx + ay * by)) > _WIDEST:
+        raise CollapseError(
+            _("The dart opens wider than {angle:.0f}° and cannot be pressed flat to one side.").format(
+                angle=math.degrees(_WIDEST)
+            ),
+            position=first,
+            advice=_("Make it narrower or deeper, or leave open to which side it is pressed."),
+        )
     middle = _bisector(tip, first, last)
     near, far = (first, last) if towards == "first" else (last, first)
     about_leg, about_middle = _reflection(tip, near), _reflection(tip, middle)
@@ -55,8 +64,6 @@ def peaked(line: Path, tip: Point, first: Point, last: Point, towards: Literal["
     at_laid = _met(line, tip, laid, first, last)
     begin, end = (at_laid, at_near) if towards == "first" else (at_near, at_laid)
     beside = run(line, begin, end)
-    if path_length(beside) > _SPAN * (math.dist(first, last) + math.dist(near, point_at(line, at_near))):
-        raise _no_room(near)
     inner = beside.mapped(about_leg)
     outer = inner.mapped(about_middle)
     peak = [*inner.reversed().segments, *outer.segments] if towards == "first" else []
@@ -111,7 +118,7 @@ def _met(line: Path, tip: Point, through: Point, first: Point, last: Point) -> P
 
 def _no_room(point: Point) -> CollapseError:
     return CollapseError(
-        _("There is too little cut edge beside the dart's mouth to be peaked for the side it is pressed to."),
+        _("The cut edge does not pass the dart's mouth."),
         position=point,
-        advice=_("Press it to the other side, or place it farther from the end of its edge."),
+        advice=_("Look at the dart's depth and lean, or press it to the other side."),
     )

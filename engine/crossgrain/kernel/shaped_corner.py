@@ -125,10 +125,10 @@ def _blunted(a: Strand, b: Strand, at: float | None) -> Bodies:
 def _squared(a: Strand, b: Strand) -> Bodies:
     """End ``a`` at right angles where its own line, gone on straight, meets ``b``."""
     reach = _reach(a, b)
-    met = cut_at_crossing((Line(a.end, _ahead(a.end, a.end_tangent, reach)),), _begun(b, reach))
+    met = _met((Line(a.end, _ahead(a.end, a.end_tangent, reach)),), _begun(b, reach), a.end, reach)
     if abs(b.start_distance) <= COINCIDENT:
         return a.segments, _lines(a.segments[-1].end, a.end, b.segments[0].start), b.segments
-    if met is None or math.dist(a.end, met[0][-1].end) > reach - COINCIDENT:
+    if met is None:
         raise _too_far(a, _("squared off"))
     ray, leaving = met
     along = math.dist(a.end, ray[-1].end)
@@ -140,7 +140,8 @@ def _straight(a: Strand, b: Strand) -> Bodies:
     """Let ``a`` go straight on until it meets ``b``, which goes straight on backwards where it must."""
     reach = _reach(a, b)
     start = a.segments[-1].end
-    met = cut_at_crossing((*a.segments, Line(start, _ahead(start, a.end_tangent, reach))), _begun(b, reach))
+    on = Line(start, _ahead(start, a.end_tangent, reach))
+    met = _met((*a.segments, on), _begun(b, reach), a.end, reach)
     if met is None:
         raise _too_far(a, _("drawn straight on"))
     return met[0], (), met[1]
@@ -165,6 +166,16 @@ def _stepped(a: Strand, b: Strand) -> Bodies:
         raise _too_far(a, _("stepped"))
     foot = (b.start[0] + narrow * nx, b.start[1] + narrow * ny)
     return a.segments, _lines(start, _ahead(start, a.end_tangent, along), foot, end), b.segments
+
+
+def _met(
+    a: tuple[Segment, ...], b: tuple[Segment, ...], corner: Point, reach: float
+) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
+    """Cut two lines where they cross near the corner; None where they do not, whatever they do elsewhere."""
+    cut = cut_at_crossing(a, b)
+    if cut is None or not (solid(cut[0]) and solid(cut[1])) or math.dist(cut[0][-1].end, corner) > reach:
+        return None
+    return cut
 
 
 def _reach(a: Strand, b: Strand) -> float:

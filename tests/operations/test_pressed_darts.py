@@ -1,0 +1,192 @@
+"""The cut edge across a dart's mouth: folded shut and pressed to its side, it is straight."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from crossgrain.errors import CollapseError
+from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.crossing import self_crossings
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Cubic, Line
+from crossgrain.model import Dart, Edge, Piece, Width
+from crossgrain.model.dart_lines import dart_points
+from crossgrain.operations.allowance import Allowance, allow
+from outline_widths import apart, dense, distances
+from pieces import against, moved, one
+from strategies import angles
+
+
+def back(width=20.0, depth=110.0, share=0.5, curve=0.0, pressed="start"):
+    """A waist that is one smooth line when its dart is shut: its two halves turned apart about the dart's tip."""
+    half = math.atan2(width / 2.0, depth)
+    tip = (0.0, depth)
+    # Shut, the waist is a line through (0, 0) that bends by ``curve``; opened, each half is turned by half the dart.
+    leg = math.hypot(depth, width / 2.0)
+    shut_left = Cubic((-250.0, -curve), (-166.0, -curve / 3.0), (-83.0, 0.0), (0.0, 0.0))
+    shut_right = Cubic((0.0, 0.0), (83.0, 0.0), (166.0, -curve / 3.0), (250.0, -curve))
+    down = Affine.translation(0.0, depth - leg)
+    left = shut_left.mapped(down.then(Affine.rotation(-half, tip)))
+    right = shut_right.mapped(down.then(Affine.rotation(half, tip)))
+    waist = Path((left, Line(left.end, right.start), right))
+    foot = 400.0
+    lines = {
+        "waist": waist,
+        "side": Path((Line(right.end, (right.end[0], foot)),)),
+        "hem": Path((Line((right.end[0], foot), (left.start[0], foot)),)),
+        "seat": Path((Line((left.start[0], foot), left.start),)),
+    }
+    dart = Dart(edge="waist", share=share, width=width, depth=depth, pressed=pressed)
+    return Piece(id="back", edges=tuple(Edge(name=n, line=line) for n, line in lines.items()), darts=(dart,))
+
+
+def allowed(piece, width=10.0, **edges):
+    named = tuple((name, mm if isinstance(mm, Width) else Width.of(mm)) for name, mm in edges.items())
+    [new] = allow(one(piece), Allowance(width=width, edges=named)).value.pieces
+    return new
+
+
+def turn(points, about, angle_rad):
+    rotation = Affine.rotation(angle_rad, about)
+    return np.array([rotation.of(tuple(point)) for point in points])
+
+
+def mirror(points, p, q):
+    t = (np.array(q) - p) / math.dist(p, q)
+    across = np.asarray(points) - p
+    return np.asarray(p) + 2.0 * (across @ t)[:, None] * t - across
+
+
+def shut(cut, piece):
+    """The cut edge of a dart's surroundings and of the dart itself, folded on its middle line and laid to its side.
+
+    Three plain steps: the far side is turned about the tip until the legs meet; the half of the wedge beside it goes
+    with it; the other half is turned over its own leg. Returns the edge of the cloth, and that of the two layers.
+    """
+    [dart] = piece.darts
+    first, tip, last = (np.array(p) for p in dart_points(piece, dart))
+    near, far = (first, last) if dart.pressed == "start" else (last, first)
+    u, v = near - tip, far - tip
+    opening = math.atan2(v[0] * u[1] - v[1] * u[0], v @ u)
+    # Only the edge beside the mouth is of interest.
+    points = dense(cut, 0.3)
+    reach = 3.0 * math.dist(first, last) + 30.0
+    points = points[np.hypot(*(points - (first + last) / 2.0).T) < reach]
+    side = np.sign(v[0] * u[1] - v[1] * u[0])
+    from_tip = points - tip
+    by_near = side * np.arctan2(from_tip[:, 0] * u[1] - from_tip[:, 1] * u[0], from_tip @ u)
+    cloth_near, wedge = points[by_near <= 0.0], points[(by_near > 0.0) & (by_near < abs(opening))]
+    cloth_far = points[by_near >= abs(opening)]
+    at = side * np.arctan2((wedge - tip)[:, 0] * u[1] - (wedge - tip)[:, 1] * u[0], (wedge - tip) @ u)
+    under = mirror(wedge[at <= abs(opening) / 2.0], tip, near)
+    over = turn(wedge[at > abs(opening) / 2.0], tip, opening)
+    return np.concatenate([cloth_near, turn(cloth_far, tip, opening)]), np.concatenate([under, over])
+
+
+@settings(max_examples=20)
+@given(st.floats(8.0, 40.0), st.floats(70.0, 140.0), st.floats(-15.0, 15.0), st.sampled_from(["start", "end"]),
+       st.floats(6.0, 20.0), st.booleans(), st.booleans(), angles)  # fmt: skip
+def test_folded_shut_and_pressed_the_cut_edge_is_straight(width, depth, curve, pressed, wide, is_against, mirrored, a):
+    """Within 0.2 mm: all layers end where the cloth ends, and that is the parallel of the waist with the dart shut."""
+    piece = back(width, depth, curve=curve, pressed=pressed)
+    if is_against:
+        piece = against(piece)
+        piece = replace(piece, darts=(replace(piece.darts[0], pressed=pressed),))
+    piece = moved(piece, Affine.scaling(-1.0 if mirrored else 1.0, 1.0).then(Affine.rotation(a)))
+    cut = allowed(piece, wide).counterpart
+    cloth, layers = shut(cut, piece)
+    assert len(layers) > 15
+    line = shapely.linestrings(in_order(cloth, piece))
+    assert shapely.distance(shapely.points(layers), line).max() <= 0.2
+    whole = np.concatenate([cloth, layers])
+    gaps = distances(whole, shut_waist(piece))
+    assert np.abs(gaps - wide).max() <= 0.2
+    assert not self_crossings(cut)
+
+
+def in_order(points, piece):
+    """Points of an edge sorted along the chord of the mouth."""
+    first, _tip, last = (np.array(p) for p in dart_points(piece, piece.darts[0]))
+    return points[np.argsort(points @ (last - first))]
+
+
+def shut_waist(piece):
+    """The waist's stitch line with the dart shut: the far half turned about the tip."""
+    [dart] = piece.darts
+    first, tip, last = dart_points(piece, dart)
+    near, far = (first, last) if dart.pressed == "start" else (last, first)
+    (ux, uy), (vx, vy) = (near[0] - tip[0], near[1] - tip[1]), (far[0] - tip[0], far[1] - tip[1])
+    opening = Affine.rotation(math.atan2(vx * uy - vy * ux, vx * ux + vy * uy), tip)
+    one_half, _mouth, other = piece.edge(dart.edge).line.segments
+    halves = (one_half, other.mapped(opening)) if dart.pressed == "start" else (one_half.mapped(opening), other)
+    return Path.joined(halves)
+
+
+def test_a_dart_of_which_nothing_is_said_is_cut_straight_across():
+    plain = back(pressed=None)
+    cut = allowed(plain).counterpart
+    first, _tip, last = dart_points(plain, plain.darts[0])
+    middle = ((first[0] + last[0]) / 2.0, (first[1] + last[1]) / 2.0)
+    assert distances(np.array([middle]), cut)[0] == pytest.approx(10.0, abs=0.02)
+
+
+def test_peaks_to_either_side_are_mirror_images_on_an_even_waist():
+    to_start, to_end = (allowed(back(pressed=end)).counterpart for end in ("start", "end"))
+    assert apart(to_end, to_start.mapped(Affine.scaling(-1.0, 1.0))) <= 0.02
+
+
+def test_on_a_slanting_waist_the_side_it_is_pressed_to_matters():
+    """A waist with a slant across the shut dart: the two peaks differ by what the slant rises."""
+    slant = leaning(12.0)
+    start, end = (allowed(replace(slant, darts=(replace(slant.darts[0], pressed=p),))) for p in ("start", "end"))
+    assert apart(start.counterpart, end.counterpart) > 1.0
+    for piece in (start, end):
+        cloth, layers = shut(piece.counterpart, piece)
+        line = shapely.linestrings(in_order(cloth, piece))
+        assert shapely.distance(shapely.points(layers), line).max() <= 0.2
+
+
+def leaning(degrees):
+    """The straight back whose waist, shut, slants against the dart's middle line."""
+    piece = back(width=24.0, depth=90.0, pressed="start")
+    tilt = math.radians(degrees)
+    waist = piece.edge("waist").line
+    left, mouth, right = waist.segments
+    turned_left = left.mapped(Affine.rotation(tilt, left.end))
+    turned_right = right.mapped(Affine.rotation(tilt, right.start))
+    new = Path.joined((turned_left, mouth, turned_right))
+    foot = 400.0
+    return replace(
+        piece,
+        edges=(
+            Edge(name="waist", line=new),
+            Edge(name="side", line=Path((Line(new.end, (new.end[0], foot)),))),
+            Edge(name="hem", line=Path((Line((new.end[0], foot), (new.start[0], foot)),))),
+            Edge(name="seat", line=Path((Line((new.start[0], foot), new.start),))),
+        ),
+    )
+
+
+def test_a_dart_wider_than_it_is_deep_cannot_be_pressed_flat():
+    with pytest.raises(CollapseError, match=r"wider than 90°.*edge waist") as caught:
+        allowed(back(width=60.0, depth=25.0))
+    assert caught.value.position is not None
+
+
+def test_an_edge_without_allowance_has_no_peak():
+    piece = back()
+    assert apart(allowed(piece, waist=0.0).counterpart, allowed(back(pressed=None), waist=0.0).counterpart) < 1e-9
+
+
+def test_darts_are_pressed_by_an_option_and_opened_again():
+    plain = back(pressed=None)
+    pressed = allow(one(plain), Allowance(width=10.0, pressed=(("waist", "end"),))).value.pieces[0]
+    assert pressed.darts[0].pressed == "end"
+    assert apart(pressed.counterpart, allowed(back(pressed="end")).counterpart) < 1e-9
+    opened = allow(one(pressed), Allowance(pressed=(("waist", None),))).value.pieces[0]
+    assert apart(opened.counterpart, allowed(plain).counterpart) < 1e-9
