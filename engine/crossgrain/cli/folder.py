@@ -70,7 +70,7 @@ def _pairs(_context: click.Context, _option: click.Parameter, texts: tuple[str, 
 @click.argument("recipe", metavar="RECIPE.toml", type=_FILE)
 @click.argument("folder", metavar="FOLDER", type=_FILE)
 @click.option("-o", "--output", "outputs", metavar="OUTDIR", type=_FILE, required=True, help=_("Where results go."))
-@click.option("--sizes", metavar="LIST", callback=_listed, help=_("Do it for each size: {size} of the recipe, 38,40."))
+@click.option("--sizes", metavar="SIZES", help=_("Do it for each size: {size} of the recipe: 8-14, or 8, 12."))
 @click.option(
     "--cloths", metavar="LIST", callback=_listed, help=_("Do it for each cloth: {cloth} of the recipe, a.toml,b.toml.")
 )
@@ -87,7 +87,7 @@ def command(
     folder: Path,
     outputs: Path,
     *,
-    sizes: tuple[str, ...],
+    sizes: str | None,
     cloths: tuple[str, ...],
     given: dict[str, str],
     jobs: int | None,
@@ -108,14 +108,14 @@ def command(
 
 
 def _ways(
-    recipe: Recipe, sizes: Sequence[str], cloths: Sequence[str], given: dict[str, str], scale: float | None
+    recipe: Recipe, sizes: str | None, cloths: Sequence[str], given: dict[str, str], scale: float | None
 ) -> Iterator[Way]:
     """Return one way for each choice of size and cloth."""
     from crossgrain.batch.tasks import way
-    from crossgrain.cli.steps import stage_of
+    from crossgrain.cli.steps import named_sizes, stage_of
 
     folder = recipe.files[0].parent
-    for size, cloth in product(sizes or (None,), cloths or (None,)):
+    for size, cloth in product(named_sizes(recipe, sizes) if sizes else (None,), cloths or (None,)):
         chosen = dict(given)
         if size is not None:
             chosen["size"] = size

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from crossgrain.pipeline import Stage
     from crossgrain.svg.journal import Entry
 
-VERBS: Final = ("mark", "reduce", "take-in", "true", "lengthen", "follow", "allow")
+VERBS: Final = ("mark", "grade", "reduce", "take-in", "true", "lengthen", "follow", "allow")
 """The commands that change a drawing, in the order of the work."""
 
 _PIECE: Final = "piece"
@@ -146,6 +146,24 @@ def _files(command: click.Command, step: Step, folder: Path) -> Iterator[Path]:
 def _found(text: str, step: Step, folder: Path) -> Path:
     places = [step.file.parent / text, folder / text, Path(text)]
     return next((place for place in places if place.exists()), places[0])
+
+
+def named_sizes(recipe: Recipe, text: str) -> tuple[str, ...]:
+    """Return the sizes that a text names: those of the rules by which the recipe grades, or each as it is written.
+
+    Raises:
+        CrossgrainError: rules that cannot be read, or a size they have not.
+    """
+    known = {**dict(recipe.variables), "size": ""}
+    for step in recipe.steps:
+        if step.do == "grade" and "rules" in dict(step.given) and step.variables <= known.keys():
+            from crossgrain.files import read_text
+            from crossgrain.notation.grade_points import read_sizes
+            from crossgrain.notation.grade_rules import read_grade_rules
+
+            path = next(_files(_command(step), step.filled(known), recipe.files[0].parent))
+            return read_sizes(text, read_grade_rules(read_text(path), path.name).sizes)
+    return tuple(dict.fromkeys(part.strip() for part in text.split(",") if part.strip()))
 
 
 def all_mistakes(recipe: Recipe) -> Iterator[RecipeError]:
