@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from crossgrain.checks.alike import with_alike_once
 from crossgrain.checks.allowances import check_allowances
 from crossgrain.checks.checked import Checked, together
 from crossgrain.checks.darts import check_darts
@@ -88,7 +89,7 @@ def _bare(pieces: list[Piece]) -> Checked:
 
 def _seams(pattern: Pattern, looking: Looking) -> Checked:
     pairs = pair_edges(pattern, looking.going_on)
-    walks = [walk(pair) for pair in pairs.pairs]
+    walks = with_alike_once((walk(pair) for pair in pairs.pairs), looking.eases)
     return together(
         [
             check_lengths(walks, looking.eases),

@@ -68,7 +68,7 @@ def finding_marks(pattern: Pattern, findings: Sequence[Finding]) -> tuple[Findin
         taken.append(box)
         away = _DOT + _GAP if anchor == "start" else -_DOT - _GAP
         label = Label(
-            about=ids.get(finding.piece, ""),
+            about=next((ids[name] for name in (finding.piece, *finding.piece.split(", ")) if name in ids), ""),
             lines=tuple(words),
             at=(dot[0] + away, dot[1] + 3.0),
             anchor=anchor,

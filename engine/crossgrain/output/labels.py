@@ -70,7 +70,7 @@ def finding_labels(pattern: Pattern, findings: Iterable[Finding], others: Sequen
         lines = [
             line
             for finding in ordered
-            if finding.piece in _about(piece, pattern)
+            if set(finding.piece.split(", ")) & set(_about(piece, pattern))
             for line in textwrap.wrap(_sentence(finding), _LINE)
         ]
         if lines:
