@@ -16,6 +16,7 @@ COMMANDS: Final = {
     "reduce": Entry("crossgrain.cli.reduce", _("Narrow pieces along the cross grain for cloth that stretches.")),
     "allow": Entry("crossgrain.cli.allow", _("Draw the cut line beside the stitch line, a width per edge.")),
     "cut": Entry("crossgrain.cli.cut", _("Lay the pieces out for cutting, labelled, with a list of what is cut.")),
+    "sheets": Entry("crossgrain.cli.sheets", _("Print pieces at true size on sheets that are joined, as PDF.")),
     "take-in": Entry("crossgrain.cli.take_in", _("Take in or let out a seam by amounts at stations along it.")),
     "fitting": Entry("crossgrain.cli.fitting", _("Keep a record of what the fittings found.")),
     "true": Entry("crossgrain.cli.true", _("Make the sides of a seam agree: lengths, notches, smooth joins.")),

@@ -11,12 +11,11 @@ from crossgrain.language import _
 from crossgrain.model.cut_plan import CutPlan
 from crossgrain.model.line_looks import LOOKS, LineLook
 from crossgrain.model.outcome import Finding
-from crossgrain.model.size_looks import size_look
 from crossgrain.output.cut_list import cut_tables
 from crossgrain.output.sheets.flow import Flow, middled
 from crossgrain.output.sheets.ink import Block, Ink, rectangle
 from crossgrain.output.sheets.paper import MARGIN, TILE, Paper
-from crossgrain.output.sheets.stacking import size_range
+from crossgrain.output.sheets.stacking import cut_look, size_range, stitch_look
 from crossgrain.units import format_length
 
 SQUARE: Final = 100.0
@@ -140,9 +139,9 @@ def _legend(about: About) -> Iterator[tuple[tuple[LineLook, ...], str]]:
     has_cut, has_stitch = (any(getattr(piece, kind) is not None for piece in pieces) for kind in ("cut", "stitch"))
     if len(about.sizes) > 1:
         for number, size in enumerate(about.sizes):
-            kinds = [is_cut for is_cut, there in ((True, has_cut), (False, has_stitch)) if there]
-            words = _("size {size}: cut, stitch") if len(kinds) == 2 else _("size {size}")
-            yield tuple(size_look(number, is_cut=is_cut) for is_cut in kinds), words.format(size=size)
+            looks = [cut_look(number)] * has_cut + [stitch_look(number)] * has_stitch
+            words = _("size {size}: cut, stitch") if len(looks) == 2 else _("size {size}")
+            yield tuple(looks), words.format(size=size)
     else:
         if has_cut:
             yield (LOOKS["scissors"],), _("cut line: cut here")

@@ -18,13 +18,11 @@ from crossgrain.model.lettering import BASELINE, LEADING
 from crossgrain.model.line_looks import LOOKS, LineLook
 from crossgrain.model.line_words import SIZE
 from crossgrain.model.piece_label import PieceLabel
-from crossgrain.model.size_looks import size_look
+from crossgrain.model.size_look import size_look
 from crossgrain.output.sheets.ink import Block, Ink, Lettering, Purpose, Stroke
 
 _SIZE_WORD: Final = 3.0
 """Height of the word that says which size a line is, mm."""
-
-_COVERED: Final = "#ffffff"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +92,7 @@ def _piece_ink(piece: CutPiece) -> Iterator[Ink]:
 
 def _stack_ink(stack: Sequence[_Drawn]) -> Iterator[Ink]:
     for one in stack:
-        cut, stitch = (size_look(one.number, is_cut=is_cut) for is_cut in (True, False))
+        cut, stitch = cut_look(one.number), stitch_look(one.number)
         yield from (replace(ink, size=one.size) for ink in _outlines(one.piece, one.onto, cut, stitch))
         # The grain of the first size stands for all: others would lie over it.
         for ink in _marks(one.piece, one.onto, colour=cut.colour, grain=one is stack[0]):
@@ -152,7 +150,7 @@ def _size_words(one: _Drawn, count: int) -> Iterator[Ink]:
 
 
 def _size_word(one: _Drawn, at: Point, purpose: Purpose) -> Lettering:
-    colour = size_look(one.number, is_cut=True).colour
+    colour = cut_look(one.number).colour
     middle = (at[0], at[1] + 0.36 * _SIZE_WORD)
     return Lettering(
         text=one.size, at=middle, height=_SIZE_WORD, purpose=purpose, size=one.size, middle=True, colour=colour
@@ -162,6 +160,22 @@ def _size_word(one: _Drawn, at: Point, purpose: Purpose) -> Lettering:
 def _thick(ink: Iterable[Ink], times: float) -> Iterator[Ink]:
     for one in ink:
         yield replace(one, look=one.look.thicker(times)) if isinstance(one, Stroke) and times != 1.0 else one
+
+
+def cut_look(number: int) -> LineLook:
+    """Return how the cut line of a size looks among others, sizes counted from 0."""
+    # Which of the sizes is the base, the drawings do not say.
+    look = size_look(number + 1)
+    return LineLook(look.width, look.dashes, look.colour)
+
+
+def stitch_look(number: int) -> LineLook:
+    """Return how the stitch line of a size looks: as its cut line, half as wide.
+
+    >>> stitch_look(0).width / cut_look(0).width
+    0.5
+    """
+    return replace(cut_look(number), width=cut_look(number).width / 2.0)
 
 
 def size_range(sizes: Sequence[str]) -> str:

@@ -1,0 +1,207 @@
+"""``crossgrain sheets``: print pieces at true size on paper that is joined without cutting, or project them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+import click
+
+from crossgrain.cli.amounts import LENGTH
+from crossgrain.cli.command import Command
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.program import COMMANDS
+from crossgrain.cli.show import say, say_findings, show_json
+from crossgrain.language import _
+
+if TYPE_CHECKING:
+    from crossgrain.model import Finding
+    from crossgrain.model.cut_plan import CutPlan
+    from crossgrain.output.sheets.sheets import Printing, Sheets
+
+_FILE: Final = click.Path(path_type=Path)
+
+
+@click.command(
+    "sheets",
+    cls=Command,
+    example="crossgrain sheets to-cut.svg -o sheets.pdf --paper a4",
+    help=COMMANDS["sheets"].summary
+    + "\n\n"
+    + _(
+        "Pieces are laid out to save pages. Each sheet is laid over the ones on its left and above it, where the marks "
+        "on both run on; nothing is cut off. Page 1 has the squares that prove the scale. Several drawings are several "
+        "sizes of one pattern: they lie over each other, a layer for each, and each gets a file of its own beside "
+        "OUT.pdf, without layers."
+    ),
+)
+@click.argument("sources", metavar="IN.svg...", nargs=-1, required=True, type=_FILE)
+@click.option("-o", "--output", metavar="OUT.pdf", type=_FILE, required=True, help=_("The file to write."))
+@click.option("--overwrite", is_flag=True, help=_("Write over files that are there already."))
+@click.option(
+    "--paper",
+    metavar="PAPER",
+    help=_("a4 (if not said), letter, a3, a0, roll-914mm or a roll of another width, or projector."),
+)
+@click.option("--overlap", type=LENGTH, help=_("By how much neighbouring pages overlap: 10mm."))
+@click.option("--gap", type=LENGTH, help=_("The least distance between two pieces: 10mm."))
+@click.option("--grain-parallel", is_flag=True, help=_("Lay all grains parallel; else pieces may lie across."))
+@click.option(
+    "--off",
+    metavar="LAYER",
+    multiple=True,
+    help=_(
+        "A layer that is off when the file is opened: stitch-lines, cut-lines, marks, labels, joins, or a size; may be "
+        "given again."
+    ),
+)
+@click.option(
+    "--size", "sizes", metavar="SIZE", multiple=True, help=_("The size of each drawing, in order; else by its name.")
+)
+@click.option("--all", "all_copies", is_flag=True, help=_("Lay out every copy, those in stabiliser too."))
+@click.option("--open-folds", is_flag=True, help=_("Lay out the whole of a piece that is cut on a fold."))
+@click.option("--garment", metavar="NAME", help=_("What the garment is called; else as the drawing is."))
+@click.option("--cloth", metavar="NAME", help=_("What the cloth is called on the pieces."))
+@click.option(
+    "--piece", "pieces", metavar="ID", multiple=True, help=_("A piece, by its id or its name; may be given again.")
+)
+@click.option(
+    "--scale",
+    type=LENGTH,
+    help=_("The length of one user unit, where the drawing does not say it: 1mm, 0.75pt, 1/90in."),
+)
+@click.option("--json", "as_json", is_flag=True, help=_("Print the data as JSON; lengths in mm."))
+def command(
+    *,
+    sources: tuple[Path, ...],
+    output: Path,
+    overwrite: bool,
+    paper: str | None,
+    overlap: float | None,
+    gap: float | None,
+    grain_parallel: bool,
+    off: tuple[str, ...],
+    sizes: tuple[str, ...],
+    pieces: tuple[str, ...],
+    scale: float | None,
+    as_json: bool,
+    **cutting: Any,
+) -> Exit:
+    """Print pieces."""
+    from crossgrain.files import write_bytes
+    from crossgrain.output.sheets.sheets import Printing, sheets
+
+    if scale is not None and scale <= 0.0:
+        raise click.UsageError(_("--scale is zero. Give the length of one user unit, as 1mm."))
+    names = _sizes(sources, sizes)
+    given = {"paper": paper, "overlap": overlap, "gap": gap, "grain_parallel": grain_parallel, "off": off}
+    printing = Printing(**{name: value for name, value in given.items() if value is not None})
+    how = {name: value for name, value in cutting.items() if value}
+    of_size = [_cut(source, scale, pieces, {**how, "size": name}) for source, name in zip(sources, names, strict=True)]
+    title, findings = of_size[0][0], _once(finding for _title, _plan, found in of_size for finding in found)
+    plans = [(name, plan) for name, (_title, plan, _found) in zip(names, of_size, strict=True)]
+    files: list[tuple[Path, Sheets]] = [(output, sheets(title, plans, printing, findings))]
+    if len(plans) > 1:
+        files += _flat(output, title, plans, [found for _title, _plan, found in of_size], printing)
+    if not overwrite:
+        _check_free([path for path, _sheets in files])
+    for path, made in files:
+        write_bytes(path, made.pdf, overwrite=overwrite)
+        say(_("Wrote {file}, {pages} pages.").format(file=path, pages=made.pages))
+    if as_json:
+        _show_data(sources, files)
+    say_findings(findings)
+    return Exit.FINDINGS if findings else Exit.FINE
+
+
+def _sizes(sources: Sequence[Path], sizes: Sequence[str]) -> Sequence[str]:
+    """Return the name of each size: as given, or what tells the files' names apart; none for a single drawing."""
+    if sizes:
+        if len(sizes) != len(sources):
+            raise click.UsageError(
+                _("There are {drawings} drawings and {sizes} sizes. Give --size once for each drawing.").format(
+                    drawings=len(sources), sizes=len(sizes)
+                )
+            )
+        return sizes
+    if len(sources) == 1:
+        return ("",)
+    words = [re.split(r"[-_ .]+", source.stem) for source in sources]
+    shared = set(words[0]).intersection(*words)
+    return ["-".join(word for word in some if word not in shared) or "-".join(some) for some in words]
+
+
+def _cut(
+    source: Path, scale: float | None, pieces: tuple[str, ...], how: dict[str, Any]
+) -> tuple[str, CutPlan, tuple[Finding, ...]]:
+    from crossgrain.cli.to_cut import title_of, with_cut_lines
+    from crossgrain.operations.cutting import Cutting, cut
+    from crossgrain.svg.pattern import pattern_of
+    from crossgrain.svg.reader import read_drawing
+
+    drawing = read_drawing(source, unit_mm=scale)
+    pattern, without = with_cut_lines(pattern_of(drawing, pieces))
+    title = how.get("garment") or title_of(drawing)
+    outcome = cut(pattern, Cutting(**{**how, "garment": title}))
+    return title, outcome.value, (*without, *outcome.findings)
+
+
+def _once(findings: Any) -> tuple[Finding, ...]:
+    return tuple(dict.fromkeys(findings))
+
+
+def _flat(
+    output: Path,
+    title: str,
+    plans: Sequence[tuple[str, CutPlan]],
+    findings: Sequence[Sequence[Finding]],
+    printing: Printing,
+) -> list[tuple[Path, Sheets]]:
+    """Make a file for each size, without layers; all that is drawn is on."""
+    from dataclasses import replace
+
+    from crossgrain.output.sheets.sheets import sheets
+
+    plain = replace(printing, off=())
+    return [
+        (
+            output.with_name(f"{output.stem}-{_file_part(size)}{output.suffix}"),
+            sheets(title, [(size, plan)], plain, found, layered=False),
+        )
+        for (size, plan), found in zip(plans, findings, strict=True)
+    ]
+
+
+def _file_part(size: str) -> str:
+    return re.sub(r"[^\w.+-]+", "-", size)
+
+
+def _check_free(paths: Sequence[Path]) -> None:
+    """See that no file is there already, before any is written."""
+    from crossgrain.errors import DocumentError
+
+    for path in paths:
+        if path.exists():
+            raise DocumentError(
+                _("{file} is there already.").format(file=path), advice=_("Give another name, or --overwrite.")
+            )
+
+
+def _show_data(sources: Sequence[Path], files: Sequence[tuple[Path, Sheets]]) -> None:
+    show_json(
+        {
+            "input": [str(source) for source in sources],
+            "output": [
+                {
+                    "file": str(path),
+                    "pages": made.pages,
+                    "rows": made.rows,
+                    "columns": made.columns,
+                    "joins": made.joins,
+                }
+                for path, made in files
+            ],
+        }
+    )
