@@ -17,6 +17,7 @@ from crossgrain.svg.reader import read_drawing
 SAMPLES = pathlib.Path(__file__).parent.parent.parent / "samples"
 TROUSERS = SAMPLES / "trousers.svg"
 FLY = ("fly-facing", "fly-guard")
+FINE = (Exit.FINE, Exit.FINDINGS)
 
 
 def pieces(drawing):
@@ -32,7 +33,7 @@ def longer(capsys, tmp_path):
     """The trousers lengthened by 12 mm about 90 mm below the waist, where the zip is."""
     target = tmp_path / "longer.svg"
     words = ["--at", "90mm", "--by", "12mm"]
-    assert call(capsys, "lengthen", TROUSERS, "-o", target, *words).code in (Exit.FINE, Exit.FINDINGS)
+    assert call(capsys, "lengthen", TROUSERS, "-o", target, *words).code in FINE
     return target
 
 
@@ -124,6 +125,35 @@ def test_one_that_does_not_match_is_said_when_it_is_marked(capsys, tmp_path):
     result = call(capsys, "mark", TROUSERS, "-o", tmp_path / "out.svg", *words)
     assert result.code == Exit.FINDINGS
     assert "It is 170.0 mm long, and what it traces 195.0 mm" in result.err
+
+
+def test_a_facing_of_the_cloth_itself_goes_round_no_body_and_is_left_to_follow(capsys, tmp_path):
+    """Not stabilised, it still lies on the front that it faces: girths, levels and seams are those without it."""
+    soft = tmp_path / "soft.svg"
+    text = TROUSERS.read_text(encoding="utf-8")
+    assert 'crossgrain:cut="1 stabilised" crossgrain:edges="waist outer centre"' in text
+    soft.write_text(
+        text.replace(
+            'crossgrain:cut="1 stabilised" crossgrain:edges="waist outer',
+            'crossgrain:cut="1" crossgrain:edges="waist outer',
+        ),
+        encoding="utf-8",
+    )
+    cloths = ["--fabric", SAMPLES / "cloth-softer.toml", "--drafted-for", SAMPLES / "cloth-drafted-for.toml"]
+    body = ["--body", SAMPLES / "body-size-10.toml"]
+    done = {}
+    for source in (TROUSERS, soft):
+        targets = [tmp_path / f"{source.stem}-{name}.svg" for name in ("cloth", "share", "long")]
+        assert call(capsys, "reduce", source, "-o", targets[0], *cloths, *body).code in FINE
+        assert call(capsys, "reduce", source, "-o", targets[1], "--by", "8%").code in FINE
+        assert call(capsys, "lengthen", source, "-o", targets[2], "--at", "90mm", "--by", "12mm").code in FINE
+        done[source] = [pieces(target) for target in targets]
+        checked = call(capsys, "check", source, *body, "--fabric", SAMPLES / "cloth-drafted-for.toml", "--json")
+        done[source].append([one["message"] for one in checked.data["findings"]])
+    for one, other in zip(*(patterns[:3] for patterns in done.values()), strict=True):
+        assert [piece.line for piece in one.pieces] == [piece.line for piece in other.pieces]
+        assert one.piece("fly-facing").line == pieces(TROUSERS).piece("fly-facing").line
+    assert done[TROUSERS][3] == done[soft][3]
 
 
 BAND = """<svg xmlns="{svg}" xmlns:crossgrain="urn:crossgrain:1" version="1.1" width="900mm" height="600mm"

@@ -36,7 +36,7 @@ def check_dressing(pattern: Pattern, body: Body, cloth: Cloth | None, opening: s
     told by what is held along its edge, as a zip extension.
 
     Args:
-        pattern: the pattern; its stabilised pieces are no part of a girth.
+        pattern: the pattern; its stabilised pieces, and facings that trace, are no part of a girth.
         body: the body.
         cloth: the cloth; None where that is not told: it is then taken not to stretch.
         opening: the edge along which extensions are held.
@@ -44,7 +44,7 @@ def check_dressing(pattern: Pattern, body: Body, cloth: Cloth | None, opening: s
     Returns:
         A finding where something does not pass; what the drawing, the body or the cloth leave open is said.
     """
-    pieces = [piece for piece in pattern.pieces if not piece.cut.stabilised and piece.outline == "stitch"]
+    pieces = [piece for piece in pattern.pieces if piece.goes_round and piece.outline == "stitch"]
     return together([_hip(pieces, pattern, body, cloth, opening), _foot(pieces, body, cloth)])
 
 

@@ -21,7 +21,7 @@ def level_place(pattern: Pattern, depth: float, edge: str = "") -> tuple[str, Po
         The middle of the edge, or the middle of the cloth at the depth; None where no piece reaches it.
     """
     for piece in pattern.pieces:
-        if piece.cut.stabilised:
+        if not piece.goes_round:
             continue
         if edge:
             if edge in piece.edge_names:

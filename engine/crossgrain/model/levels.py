@@ -18,14 +18,14 @@ def depths_of_levels(pattern: Pattern, levels: Iterable[tuple[str, float]]) -> d
     """Return how far levels lie below the waist at the side seam, mm.
 
     Args:
-        pattern: the pattern; its stabilised pieces do not count.
+        pattern: the pattern; its stabilised pieces and facings that trace do not count.
         levels: names of levels with their depths below the waist of the body, mm.
 
     >>> depths_of_levels(Pattern(), [("hip", 200.0)])
     {'hip': 200.0}
     """
     given = dict(levels)
-    top = waist_depth([piece for piece in pattern.pieces if not piece.cut.stabilised]) if given else 0.0
+    top = waist_depth([piece for piece in pattern.pieces if piece.goes_round]) if given else 0.0
     return {name: top + depth for name, depth in given.items()}
 
 
@@ -36,7 +36,7 @@ def depths_on_pieces(pattern: Pattern, depth: float) -> dict[str, float]:
     of the first piece that crosses it is the level of the others. A piece without a side crosses it at its own depth.
 
     Args:
-        pattern: the pattern; its stabilised pieces do not count.
+        pattern: the pattern; its stabilised pieces and facings that trace do not count.
         depth: on the first piece, mm.
 
     Returns:
@@ -46,7 +46,7 @@ def depths_on_pieces(pattern: Pattern, depth: float) -> dict[str, float]:
     share: float | None = None
     for piece in pattern.pieces:
         box = bounds(piece.line.mapped(depth_frame(piece)))
-        if piece.cut.stabilised or not box.top + COINCIDENT < depth < box.bottom - COINCIDENT:
+        if not piece.goes_round or not box.top + COINCIDENT < depth < box.bottom - COINCIDENT:
             continue
         found[piece.id] = depth
         if SIDE not in piece.edge_names:

@@ -92,9 +92,7 @@ def pair_edges(pattern: Pattern, going_on: Collection[str] = ()) -> Pairs:
         going_on: names, besides waist, hem, neck and armhole, of edges that are not sewn to each other.
     """
     names = frozenset((*GOING_ON, *going_on))
-    pieces = [
-        piece for piece in pattern.pieces if not (piece.cut.stabilised or piece.traces) and piece.outline == "stitch"
-    ]
+    pieces = [piece for piece in pattern.pieces if piece.goes_round and piece.outline == "stitch"]
     twins = _twins(pieces)
     pairs: list[Pair] = []
     unchecked: list[str] = [

@@ -129,6 +129,11 @@ class Piece:
         return self.name or self.id
 
     @property
+    def goes_round(self) -> bool:
+        """Whether it goes round the body by itself: it stretches, and is not drawn after a piece that it lies on."""
+        return not (self.cut.stabilised or self.traces)
+
+    @property
     def line(self) -> Path:
         """The whole outline as one closed path."""
         return Path(tuple(segment for edge in self.edges for segment in edge.line.segments), True)

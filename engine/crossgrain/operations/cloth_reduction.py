@@ -87,7 +87,7 @@ def stations(pattern: Pattern, body: Body, opening: str = OPENING) -> tuple[tupl
     Raises:
         ParameterError: the pieces are part of a garment only.
     """
-    pieces = [piece for piece in pattern.pieces if not piece.cut.stabilised]
+    pieces = [piece for piece in pattern.pieces if piece.goes_round]
     top = waist_depth(pieces)
     found: list[Station] = []
     findings = []
@@ -179,7 +179,7 @@ def reduce_by_cloth(pattern: Pattern, reduction: ClothReduction) -> Outcome[Patt
         1.0 if math.isclose(one, station.level.piece, rel_tol=ROUND_OFF) else one / station.level.piece
         for one, station in zip(asked, found, strict=True)
     ]
-    before = [piece for piece in pattern.pieces if not piece.cut.stabilised]
+    before = [piece for piece in pattern.pieces if piece.goes_round]
     for _round in range(_ROUNDS):
         after = [_under(piece, found, factors) for piece in before]
         reached = [station.girth(after, reduction.opening) for station in found]
@@ -326,7 +326,7 @@ def _stabilised(old: Pattern, new: Pattern) -> list[Finding]:
             continue
         for edge in piece.edge_names:
             partners = [
-                girth_along([one for one in pattern.pieces if not one.cut.stabilised], edge).girth
+                girth_along([one for one in pattern.pieces if one.goes_round], edge).girth
                 for pattern in (old, new)
             ]
             if edge and partners[0] and abs(partners[1] - partners[0]) > SEAM_MATCH:

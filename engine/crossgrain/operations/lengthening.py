@@ -100,7 +100,7 @@ def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
     (200.0, 875.0)
     """
     drawn, pattern = pattern, with_screened_pieces(pattern)
-    pieces = [piece for piece in pattern.pieces if not piece.cut.stabilised]
+    pieces = [piece for piece in pattern.pieces if piece.goes_round]
     depths: dict[str, float] = {}
     if lengthening.at not in ("", HEM):
         _depth(pattern, lengthening)  # a level that is not known is a slip, even where the hem slides whatever it is

@@ -84,6 +84,13 @@ def _one_reduced(piece: Piece, reduction: Reduction) -> Outcome[Piece]:
             advice=_("See that it still fits the edge it is sewn to."),
         )
         return Outcome(value=piece, findings=(finding,))
+    if piece.traces:
+        finding = Finding(
+            piece=piece.label,
+            message=_("It traces another piece, and was left as it is."),
+            advice=_("Bring it up to date: crossgrain follow IN.svg -o OUT.svg."),
+        )
+        return Outcome(value=piece, findings=(finding,))
     if not reduction.by and not reduction.along:
         return Outcome(value=piece)
     narrowing = Narrowing(piece, 1.0 - reduction.by, reduction.anchor)
