@@ -18,6 +18,7 @@ from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Edge, Hold, Pattern, Piece
+from crossgrain.model.laid_out import MARGIN
 from crossgrain.model.sewing_marks import Topstitching
 from crossgrain.operations.allowance import Allowance, allow
 from crossgrain.operations.cutting import Cutting, cut
@@ -79,6 +80,7 @@ def patterns(draw):
 ways = st.builds(
     Cutting,
     width_of_cloth=st.floats(400.0, 1600.0),
+    width_of_stabiliser=st.floats(300.0, 900.0),
     gap=st.floats(0.0, 40.0),
     all_copies=st.booleans(),
     open_folds=st.booleans(),
@@ -96,8 +98,11 @@ def check_plan(pattern, cutting, plan):
         assert box(first.extent).distance(box(second.extent)) >= cutting.gap - 1e-6
         assert shape(first.outer).distance(shape(second.outer)) >= cutting.gap - SEEN
     sheet = shapely.box(0.0, 0.0, plan.width, plan.height)
+    widths = {"cloth": cutting.width_of_cloth, "stabiliser": cutting.width_of_stabiliser}
     for piece in plan.pieces:
         assert sheet.contains(box(piece.extent))
+        within = widths[piece.material]
+        assert piece.extent.right <= MARGIN + max(within, piece.extent.width) + 1e-6
 
 
 def check_all_are_there(pattern, cutting, plan):

@@ -78,12 +78,12 @@ class _Standing:
     box: Box
 
 
-def laid_out(groups: Iterable[tuple[str, Sequence[Copy]]], width: float, gap: float) -> Sheet:
+def laid_out(groups: Iterable[tuple[str, float, Sequence[Copy]]], gap: float) -> Sheet:
     """Lay copies of pieces out, all grains upright.
 
     Args:
-        groups: the copies that are laid out together, with the words over them; no words for none.
-        width: how wide a row of pieces may be, mm.
+        groups: the copies that are laid out together, with the words over them (no words for none) and how wide a row
+            of them may be, mm.
         gap: the least distance between two, with all that is drawn of them, mm.
 
     Returns:
@@ -92,7 +92,7 @@ def laid_out(groups: Iterable[tuple[str, Sequence[Copy]]], width: float, gap: fl
     pieces: list[CutPiece] = []
     headings: list[tuple[str, Point]] = []
     right, top = 0.0, HEAD
-    for heading, copies in groups:
+    for heading, width, copies in groups:
         if not copies:
             continue
         if heading:

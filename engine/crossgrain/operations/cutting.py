@@ -29,8 +29,8 @@ class Cutting:
     """How pieces are laid out and listed.
 
     Args:
-        width_of_cloth: mm, above 0. No row of pieces is wider.
-        width_of_stabiliser: mm, above 0.
+        width_of_cloth: mm, above 0. No row of pieces cut from it is wider, but for a single piece that is.
+        width_of_stabiliser: mm, above 0; likewise.
         gap: the least distance between two pieces, mm, 0 or more.
         all_copies: lay out every copy of a piece, those in stabiliser too, instead of one that stands for all.
         open_folds: lay out the whole of a piece that is cut on a fold instead of the half that is drawn.
@@ -106,11 +106,11 @@ def cut(pattern: Pattern, cutting: Cutting) -> Outcome[CutPlan]:
     cloth = [copy for copy in copies if copy.material == "cloth"]
     stabiliser = [copy for copy in copies if copy.material == "stabiliser"]
     groups = (
-        (_("Cut from cloth") if stabiliser or templates else "", cloth),
-        (_("Cut from stabiliser"), stabiliser),
-        (_("Cut from card, to trace along"), templates),
+        (_("Cut from cloth") if stabiliser or templates else "", cutting.width_of_cloth, cloth),
+        (_("Cut from stabiliser"), cutting.width_of_stabiliser, stabiliser),
+        (_("Cut from card, to trace along"), cutting.width_of_cloth, templates),
     )
-    sheet = laid_out(groups, cutting.width_of_cloth, cutting.gap)
+    sheet = laid_out(groups, cutting.gap)
     plan = CutPlan(
         garment=cutting.garment,
         pieces=sheet.pieces,
