@@ -49,7 +49,10 @@ def check_folder(job: Job, not_sewn: Sequence[str]) -> Exit:
                 (
                     row.seam,
                     f"{row.first} – {row.second}",
-                    *(f"{row.differences[size]:.2f}" if size in row.differences else "" for size in sizes),
+                    *(
+                        f"{round(row.differences[size], 2) + 0.0:.2f}" if size in row.differences else ""
+                        for size in sizes
+                    ),
                 )
                 for row in rows
             ],

@@ -13,7 +13,7 @@ from crossgrain.kernel.length import Place
 from crossgrain.language import _
 from crossgrain.model.girths import depth_frame
 from crossgrain.model.grade_directions import directions
-from crossgrain.model.grade_point import GradePoint, corner_near
+from crossgrain.model.grade_point import GradePoint, corner_near, place_of
 from crossgrain.model.grade_rules import Shift, Toward
 from crossgrain.model.graded_piece import Moved, graded_piece
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
@@ -159,8 +159,10 @@ def _is_sound(old: Piece, new: Piece) -> bool:
 def _inside_out(piece: Piece, moved: Sequence[Moved]) -> SelfCrossingError:
     """Return the error on an outline that turns inside out, at the corner where it does first."""
     low, high = 0.0, 1.0
-    at: Point = piece.edges[0].line.start
-    corner = corner_near(piece, at)
+    # Where the outline flips over as a whole it crosses itself nowhere: then it is the corner that moves farthest.
+    most = max((one for one in moved if one.place is not None), key=lambda one: abs(one.by))
+    at: Point = place_of(piece, most.place or Place(0, 0.0))
+    corner = most.called
     for _halving in range(_HALVINGS):
         middle = (low + high) / 2.0
         try:

@@ -90,7 +90,7 @@ def graded_piece(piece: Piece, moved: Sequence[Moved]) -> Piece:
 
 
 def _anchors(piece: Piece, moved: Sequence[Moved]) -> list[Moved]:
-    """Return the points in order along the outline, those next to a node at it."""
+    """Return the points in order along the outline, those next to a node at it; corners that none names stay."""
     line = piece.line
     found: dict[Place, Moved] = {}
     for one in moved:
@@ -108,6 +108,10 @@ def _anchors(piece: Piece, moved: Sequence[Moved]) -> list[Moved]:
             )
         if before is None:
             found[place] = replace(one, place=place)
+    for first, edge in zip(first_segments(piece), piece.edges, strict=True):
+        if found and edge.name:
+            corner = Place(first, 0.0)
+            found.setdefault(corner, Moved(place=corner, by=0j, called=edge.name))
     return [found[place] for place in sorted(found)]
 
 

@@ -1,8 +1,8 @@
 """Grade: make other sizes of the base by moving points of its pieces along and across the grain.
 
-Named points – corners, places and notches on edges, tips of darts – move as told. What lies between moves by its share
-of the way along the outline (common practice among graders); nodes stay as many and of their kind, handles turn and are
-scaled with their chords.
+Named points – corners, places and notches on edges, tips of darts – move as told, and corners that are not named stay.
+What lies between moves by its share of the way along its edge (common practice among graders); nodes stay as many and
+of their kind, handles turn and are scaled with their chords.
 """
 
 from __future__ import annotations
