@@ -50,6 +50,38 @@ def language() -> str:
     return "en" if found is None else found.info().get("language", "en")
 
 
+def level_word(name: str) -> str:
+    """Return what a level of the body is called in the reader's language; any other name as it is.
+
+    Sentences with a field ``level`` say it so of themselves.
+
+    >>> level_word("hip"), level_word("crotch line")
+    ('hip', 'crotch line')
+    """
+    return _level_words().get(name, name)
+
+
+def level_key(word: str) -> str:
+    """Return the name of the level that a maker calls by its word; any other word as it is.
+
+    >>> level_key("hip")
+    'hip'
+    """
+    return next((name for name, own in _level_words().items() if own.casefold() == word.casefold()), word)
+
+
+def _level_words() -> dict[str, str]:
+    return {
+        "waist": str(_("waist")),
+        "hip": str(_("hip")),
+        "thigh": str(_("thigh")),
+        "knee": str(_("knee")),
+        "calf": str(_("calf")),
+        "ankle": str(_("ankle")),
+        "hem": str(_("hem")),
+    }
+
+
 def in_figures(text: str) -> str:
     """Return a printed number with the decimal mark of the reader's language.
 
@@ -60,9 +92,11 @@ def in_figures(text: str) -> str:
 
 
 class _Sentence(str):
-    """A translated sentence that fills in figures with a decimal comma."""
+    """A translated sentence that fills in figures with a decimal comma, and levels by their words."""
 
     def format(self, *args: Any, **fields: Any) -> str:
+        if isinstance(fields.get("level"), str):
+            fields["level"] = level_word(fields["level"])
         return _WithComma().vformat(self, args, fields)
 
 

@@ -14,7 +14,7 @@ from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, reads_drawing
 from crossgrain.cli.program import COMMANDS
 from crossgrain.cli.show import say, show_json, show_table
-from crossgrain.language import _
+from crossgrain.language import _, level_word
 from crossgrain.units import format_length, format_share
 
 if TYPE_CHECKING:
@@ -235,7 +235,7 @@ def _show_levels(levels: Sequence[PlacedLevel], cloth: Cloth | None) -> None:
         (_("level"), _("body"), _("pieces"), _("ease"), *of_cloth),
         [
             (
-                one.level.name,
+                level_word(one.level.name),
                 format_length(one.level.body),
                 format_length(one.level.piece),
                 format_length(one.ease),

@@ -11,7 +11,7 @@ from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.length import distance_of, path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
-from crossgrain.language import _
+from crossgrain.language import _, level_key, level_word
 from crossgrain.model.edge_at import edge_at
 from crossgrain.model.girths import depth_frame
 from crossgrain.model.outline_spot import OutlineSpot
@@ -86,9 +86,10 @@ def _place(side: SeamSide, sides: Sequence[SeamSide], station: Station, depths: 
         first, last = end_names(sides)
         if station.name in first | last:
             return 0.0 if station.name in first else total
-        if station.name in depths:
-            return _at_depth(side, station.name, depths[station.name])
-        raise _unknown(station.name, (*sorted(first), *sorted(depths), *sorted(last)))
+        level = station.name if station.name in depths else level_key(station.name)
+        if level in depths:
+            return _at_depth(side, level, depths[level])
+        raise _unknown(station.name, (*sorted(first), *map(level_word, sorted(depths)), *sorted(last)))
     if station.spot is not None:
         return _spot_share(sides, station) * total
     if station.share is not None:

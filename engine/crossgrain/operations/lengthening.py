@@ -14,7 +14,7 @@ from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import point_at_share
 from crossgrain.kernel.spans import Complexes, Floats
 from crossgrain.kernel.warp import Map
-from crossgrain.language import _
+from crossgrain.language import _, level_key, level_word
 from crossgrain.model.carried_marks import with_marks_carried
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
@@ -133,14 +133,15 @@ def _depth(pattern: Pattern, lengthening: Lengthening) -> float:
     if lengthening.depth is not None:
         return depths_of_levels(pattern, [("", lengthening.depth)])[""]
     depths = depths_of_levels(pattern, lengthening.levels)
-    if lengthening.at not in depths:
+    level = lengthening.at if lengthening.at in depths else level_key(lengthening.at)
+    if level not in depths:
         raise ParameterError(
             _("There is no level named {name}.").format(name=lengthening.at),
             advice=_("Known are: {names}. Say how deep it lies, or name a body file.").format(
-                names=listed((HEM, *depths))
+                names=listed((HEM, *map(level_word, depths)))
             ),
         )
-    return depths[lengthening.at]
+    return depths[level]
 
 
 def _longer(piece: Piece, lengthening: Lengthening, depth: float | None) -> Piece:

@@ -16,7 +16,7 @@ from crossgrain.kernel.line_beside import line_beside, moving_beside
 from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
-from crossgrain.language import _
+from crossgrain.language import _, level_word
 from crossgrain.model.carried_marks import with_marks_carried
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
@@ -278,7 +278,7 @@ def _girths(wanted: TakeIn, places: Sequence[Sequence[float]], whole: float) -> 
         for along, one in zip(places, rounds, strict=True)
     ]
     named = {
-        write_station(basting.station)
+        level_word(write_station(basting.station))
         if basting.station.spot is None
         else _("{place:.0f} mm").format(place=place): place
         for along, one in zip(places, rounds, strict=True)

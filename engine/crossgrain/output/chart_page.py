@@ -8,7 +8,7 @@ from crossgrain.fabric.body import Body
 from crossgrain.fabric.chart import Cell, Chart
 from crossgrain.fabric.cloth import Cloth
 from crossgrain.fabric.pressure import BANDS_SOURCE, ESTIMATE
-from crossgrain.language import _
+from crossgrain.language import _, level_word
 from crossgrain.output.report import document
 from crossgrain.units import format_length, format_pressure, format_share, format_tension
 
@@ -31,7 +31,7 @@ def chart_page(chart: Chart, drafted_for: Cloth, body: Body, pattern: str) -> st
         "far they have moved apart, and find the row. The figures are millimetres inside the old stitch line at each "
         "side seam, on both layers; with a minus, outside it."
     ).format(grams=grams, tension=format_tension(chart.tension))
-    heads = [_("the gauge reads"), *(level.name for level in chart.levels)]
+    heads = [_("the gauge reads"), *(level_word(level.name) for level in chart.levels)]
     lines = ["<table>", "<tr>" + "".join(f'<th class="figure">{escape(head)}</th>' for head in heads) + "</tr>"]
     for read, cells in zip(chart.readings, chart.cells, strict=True):
         texts = [f"{format_share(read, digits=0)}, {format_length(100.0 * (1.0 + read))}", *map(cell_text, cells)]

@@ -11,7 +11,7 @@ from crossgrain.fabric.cloth import Cloth
 from crossgrain.fabric.comparison import Row, verdict_words
 from crossgrain.fabric.estimate import Estimate
 from crossgrain.fabric.pressure import BANDS_SOURCE, ESTIMATE, band_of
-from crossgrain.language import _
+from crossgrain.language import _, level_word
 from crossgrain.model import Finding
 from crossgrain.output.curve_drawing import curve_drawing
 from crossgrain.output.path_text import number_text
@@ -84,7 +84,7 @@ def _bars(rows: Sequence[Row], old: str, new: str) -> str:
     ]
     for number, row in enumerate(rows):
         y = 4.0 + _ROW * number
-        out.append(f'<text x="0" y="{y + 8.0:.1f}" font-size="4">{escape(row.level.name)}</text>')
+        out.append(f'<text x="0" y="{y + 8.0:.1f}" font-size="4">{escape(level_word(row.level.name))}</text>')
         bars = (
             (_("body"), row.level.body, format_length(row.level.body), _PALE),
             (_("in {cloth}").format(cloth=old), row.level.piece, format_length(row.level.piece), "#b9b09c"),
@@ -111,7 +111,7 @@ def _table(rows: Sequence[Row]) -> str:
         band = band_of(worn.middle).words if worn.middle > 0.0 else ""
         pressure = " ".join(part for part in (_range(worn, format_pressure), band) if part)
         cells = (
-            row.level.name,
+            level_word(row.level.name),
             format_share(row.drafted.strain),
             _range(row.drafted.tension, format_tension),
             _range(row.girth),

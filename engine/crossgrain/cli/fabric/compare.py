@@ -21,7 +21,7 @@ from crossgrain.fabric.body import Body
 from crossgrain.fabric.comparison import Level, Row, compare, unknown_firmness, verdict_words
 from crossgrain.fabric.pressure import BANDS, BANDS_SOURCE, ESTIMATE, band_of, caution
 from crossgrain.files import read_body_file, read_cloth_file, write_text
-from crossgrain.language import _
+from crossgrain.language import _, level_word
 from crossgrain.units import format_length, format_pressure, format_share, format_tension
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ def findings_of(rows: Sequence[Row]) -> list[Finding]:
             said.append(("", matched or _("As it stands: {caution}").format(caution=standing), True))
         doubtful = row.verdict in ("not suitable", "cannot be told")
         said += [
-            (row.level.name, reason, doubtful)
+            (level_word(row.level.name), reason, doubtful)
             for reason in row.reasons
             if reason != matched and (doubtful or row.matched.strain > 0.0)
         ]
@@ -157,7 +157,7 @@ def show_rows(rows: Sequence[Row], old: str, new: str) -> None:
         (_("level"), _("body"), _("pieces"), _("stretched"), _("tension"), _("pressure"), _("new: tension"),
          _("new: pressure")),
         [
-            (row.level.name, format_length(row.level.body), format_length(row.level.piece),
+            (level_word(row.level.name), format_length(row.level.body), format_length(row.level.piece),
              format_share(row.drafted.strain), estimate_text(row.drafted.tension, format_tension),
              estimate_text(row.drafted.pressure, format_pressure),
              estimate_text(row.as_it_stands.tension, format_tension),
@@ -172,8 +172,9 @@ def show_rows(rows: Sequence[Row], old: str, new: str) -> None:
         (_("level"), _("girth"), _("change"), _("inside, each side seam"), _("stretched"), _("of its stretch"),
          _("pressure"), _("verdict")),
         [
-            (row.level.name, estimate_text(row.girth, format_length), estimate_text(row.change, format_length),
-             estimate_text(row.per_seam, format_length), format_share(row.matched.strain),
+            (level_word(row.level.name), estimate_text(row.girth, format_length),
+             estimate_text(row.change, format_length), estimate_text(row.per_seam, format_length),
+             format_share(row.matched.strain),
              format_share(row.matched.used, digits=0), band_text(row), verdict_words(row.verdict))
             for row in rows
         ],
@@ -201,7 +202,7 @@ def _show_ratios(rows: Sequence[Row], old: str, new: str) -> None:
     show_table(
         (_("stretched"), _("tension"), _("new: stretched"), _("girth")),
         [
-            (row.level.name, estimate_text(row.drafted.tension, format_tension),
+            (level_word(row.level.name), estimate_text(row.drafted.tension, format_tension),
              estimate_text(row.girth.mapped(_to_strain(row)), format_share),
              estimate_text(row.change.mapped(lambda change: change / 100.0), format_share))
             for row in rows

@@ -12,7 +12,7 @@ from crossgrain.cli.exits import Exit
 from crossgrain.cli.fitting import FITTING_COMMANDS
 from crossgrain.cli.show import show_json, show_table
 from crossgrain.files import read_record_file
-from crossgrain.language import _
+from crossgrain.language import _, level_word
 from crossgrain.model.fitting import LAYERS, FittingRecord
 from crossgrain.notation.stations import write_station
 from crossgrain.units import format_both
@@ -43,7 +43,7 @@ def command(record: Path, up_to: int | None, as_json: bool) -> Exit:
     show_table(
         (_("no."), _("seam"), _("station"), _("stitched inside"), _("cloth"), _("note")),
         [
-            (str(one["number"]), one["seam"], station, format_both(amount), one["cloth"], one["note"])
+            (str(one["number"]), one["seam"], level_word(station), format_both(amount), one["cloth"], one["note"])
             for one in _bastings(read)
             for station, amount in one["inside"].items()
         ],
@@ -52,7 +52,11 @@ def command(record: Path, up_to: int | None, as_json: bool) -> Exit:
     show_table(
         (_("seam"), _("station"), _("stitched inside"), _("girth at one seam"), _("girth of the garment")),
         [
-            (one["seam"], one["station"], *(format_both(one[key]) for key in ("inside", "seam_girth", "garment_girth")))
+            (
+                one["seam"],
+                level_word(one["station"]),
+                *(format_both(one[key]) for key in ("inside", "seam_girth", "garment_girth")),
+            )
             for one in totals
         ],
         title=_("Added up"),
