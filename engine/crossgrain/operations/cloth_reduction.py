@@ -13,7 +13,7 @@ from crossgrain.fabric.comparison import Level, Matching, Row, compare
 from crossgrain.fabric.pressure import caution, check_accepted
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.profile import Profile
-from crossgrain.language import _
+from crossgrain.language import _, level_word
 from crossgrain.model.girths import HEM, OPENING, WAIST, depth_frame, depths_of, girth_along, girth_at, waist_depth
 from crossgrain.model.lift import on_each_piece
 from crossgrain.model.narrowed import narrowed, narrowing_outcome
@@ -270,7 +270,7 @@ def _cautions(rows: Sequence[Row]) -> list[Finding]:
         if row.verdict in ("not suitable", "cannot be told"):
             reasons = " ".join(reason for reason in row.reasons if reason != said)
             if reasons:
-                out.append(Finding(piece="", message=f"{row.level.name}: {reasons}", severity="caution"))
+                out.append(Finding(piece="", message=f"{level_word(row.level.name)}: {reasons}", severity="caution"))
     return out
 
 
