@@ -79,6 +79,6 @@ def counterpart_gone(piece: Piece) -> tuple[Finding, ...]:
         Finding(
             piece=piece.label,
             message=_("The other line beside the outline no longer fits and was taken away."),
-            advice=_("Draw the allowance again."),
+            advice=_("Draw the allowance again: crossgrain allow IN.svg -o OUT.svg --renew."),
         ),
     )

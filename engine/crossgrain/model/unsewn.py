@@ -10,9 +10,9 @@ from crossgrain.kernel.affine import Point
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, ended_at, started_at
 from crossgrain.model.piece import Edge, Piece
-from crossgrain.model.sewn_corner import corner_style
+from crossgrain.model.sewn_corner import SewnCorner, corner_style
 from crossgrain.model.width import Width
-from crossgrain.tolerances import COINCIDENT, CORNER_TURN
+from crossgrain.tolerances import COINCIDENT, CORNER_TURN, SMOOTH_TURN, UNMOVED_CORNER, WEAK_CORNER_TURN
 
 _FILL: Final = 6.0
 """What fills a shaped corner is no longer than this many widths, and what is longer is an edge."""
@@ -40,15 +40,38 @@ def unsewn(piece: Piece) -> tuple[Edge, ...]:
             continue
         widest = max(_width(arriving).end, _width(leaving).start)
         before, after = list(lines[k - 1]), list(lines[k])
-        for _line in range(_FILLS[style.way]):
-            if _is_fill(before[-1], before[-2:-1], widest):
-                before.pop()
-            elif _is_fill(after[0].reversed(), [one.reversed() for one in after[1:2]], widest):
-                after.pop(0)
+        if style.way == "squared":
+            _take_square_end(before, after, style.guide == arriving.name, _guide_width(style, arriving, leaving))
+        else:
+            for _line in range(_FILLS[style.way]):
+                if _is_fill(before[-1], before[-2:-1], widest):
+                    before.pop()
+                elif _is_fill(after[0].reversed(), [one.reversed() for one in after[1:2]], widest):
+                    after.pop(0)
         point = _meeting(before[-1], after[0])
         if point is not None and (len(before), len(after)) != (len(lines[k - 1]), len(lines[k])):
             lines[k - 1], lines[k] = _to(before, point), _from(after, point)
     return tuple(replace(edge, line=Path.joined(line)) for edge, line in zip(piece.edges, lines, strict=True))
+
+
+def _guide_width(style: SewnCorner, arriving: Edge, leaving: Edge) -> float:
+    return _width(arriving).end if style.guide == arriving.name else _width(leaving).start
+
+
+def _take_square_end(before: list[Segment], after: list[Segment], guide_arrives: bool, width: float) -> None:
+    """Take off the line that ends a seam's allowance square: at right angles to it, and as long as it is wide."""
+    for line, at in ((before, -1), (after, 0)):
+        rest = (before[:-1], after) if line is before else (before, after[1:])
+        if not (rest[0] and rest[1]):
+            continue
+        end, along = line[at], rest[0][-1].end_tangent if guide_arrives else rest[1][0].start_tangent
+        across = end.start_tangent
+        if not isinstance(end, Line) or across is None or along is None:
+            continue
+        lean = abs(across[0] * along[0] + across[1] * along[1])
+        if lean <= math.sin(SMOOTH_TURN) and abs(math.dist(end.start, end.end) - width) <= UNMOVED_CORNER:
+            line.pop(at)
+            return
 
 
 def _width(edge: Edge) -> Width:
@@ -62,7 +85,9 @@ def _is_fill(last: Segment, before: list[Segment], widest: float) -> bool:
     one, other = before[0].end_tangent, last.start_tangent
     if one is None or other is None:
         return True
-    return abs(math.atan2(one[0] * other[1] - one[1] * other[0], one[0] * other[0] + one[1] * other[1])) > CORNER_TURN
+    return (
+        abs(math.atan2(one[0] * other[1] - one[1] * other[0], one[0] * other[0] + one[1] * other[1])) > WEAK_CORNER_TURN
+    )
 
 
 def _meeting(arriving: Segment, leaving: Segment) -> Point | None:
