@@ -12,7 +12,7 @@ from crossgrain.language import _
 
 COMMANDS: Final = {
     "demo": Entry("crossgrain.cli.demo", _("Recut the sample trousers and write a page that shows them.")),
-    "mark": Entry("crossgrain.cli.mark", _("Name the edges of a bare outline, and mark what a maker knows of the piece.")),
+    "mark": Entry("crossgrain.cli.mark", _("Name the edges of a bare outline, mark what a maker knows of the piece.")),
     "reduce": Entry("crossgrain.cli.reduce", _("Narrow pieces along the cross grain for cloth that stretches.")),
     "allow": Entry("crossgrain.cli.allow", _("Draw the cut line beside the stitch line, a width per edge.")),
     "cut": Entry("crossgrain.cli.cut", _("Lay the pieces out for cutting, labelled, with a list of what is cut.")),
