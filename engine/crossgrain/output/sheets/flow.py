@@ -79,7 +79,7 @@ class Flow:
         for row in (used.heads, *used.rows):
             self.line(zip(row, lefts, strict=True), height)
             if row is used.heads:
-                self.blocks[-1].append(ruled([(0.0, self.down - 0.8), (self.width, self.down - 0.8)], 0.15))
+                self.blocks[-1].append(ruled([(0.0, self.down), (self.width, self.down)], 0.15))
 
     def samples(self, looks: Sequence[tuple[tuple[LineLook, ...], str]], columns: int = 3) -> None:
         """Draw lines with their names, several in a row."""

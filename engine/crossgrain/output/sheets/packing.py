@@ -21,7 +21,6 @@ from crossgrain.language import _
 from crossgrain.output.sheets.ink import Block
 from crossgrain.output.sheets.paper import Paper
 from crossgrain.output.sheets.tiles import Grid, Layout, Placed
-from crossgrain.units import format_length
 
 _MOST_COLUMNS: Final = 12
 """No layout is tried that is more pages wide: a table ends before."""
@@ -62,9 +61,7 @@ def packed(blocks: Sequence[Block], paper: Paper, overlap: float, gap: float, *,
         ParameterError: an overlap that leaves nothing of a page, or a gap below zero.
     """
     if not 0.0 <= gap < math.inf:
-        raise ParameterError(
-            _("Pieces cannot lie {gap} apart.").format(gap=format_length(gap)), advice=_("Give 0 mm or more.")
-        )
+        raise ParameterError(_("Pieces cannot lie {gap:.4g} mm apart.").format(gap=gap), advice=_("Give 0 mm or more."))
     boxes = [block.box for block in blocks]
     dots = [_dots(block) for block in blocks]
     grid = Grid(tile=paper.tile, overlap=overlap)

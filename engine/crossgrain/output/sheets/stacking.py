@@ -10,7 +10,7 @@ from typing import Final
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.bounds import bounds
-from crossgrain.kernel.length import path_length, place_at, point_at
+from crossgrain.kernel.length import path_length, places_at, point_at
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.model.cut_plan import CutPiece, CutPlan
@@ -23,6 +23,9 @@ from crossgrain.output.sheets.ink import Block, Ink, Lettering, Purpose, Stroke
 
 _SIZE_WORD: Final = 3.0
 """Height of the word that says which size a line is, mm."""
+
+_EVERY: Final = 220.0
+"""From one such word to the next along a line, mm: less than a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +102,14 @@ def _stack_ink(stack: Sequence[_Drawn]) -> Iterator[Ink]:
             yield ink if one is stack[0] and ink.look.colour == LOOKS["grain"].colour else replace(ink, size=one.size)
         yield from _size_words(one, len(stack))
     least = min(stack, key=lambda one: abs(signed_area(one.piece.outer)))
-    yield from _label_ink(least.piece.label, least.onto)
+    yield from _label_ink(_of_all(least, [one.size for one in stack]), least.onto)
+
+
+def _of_all(one: _Drawn, sizes: Sequence[str]) -> PieceLabel:
+    """Return the words on the smallest size, saying that they are those of all."""
+    own, every = (_("size {size}").format(size=size) for size in (one.size, size_range(sizes)))
+    lines = tuple((text.replace(own, every), height) for text, height in one.piece.label.lines)
+    return replace(one.piece.label, lines=lines)
 
 
 def _outlines(piece: CutPiece, onto: Affine, cut: LineLook, stitch: LineLook) -> Iterator[Stroke]:
@@ -134,19 +144,17 @@ def _label_ink(label: PieceLabel, onto: Affine) -> Iterator[Ink]:
 
 
 def _size_words(one: _Drawn, count: int) -> Iterator[Ink]:
-    """Write which size a line is, on the line itself: each size a little farther along it than the one before."""
-    lines: list[tuple[Path | None, Purpose, float]] = [
-        (one.piece.cut, "cut-lines", 0.04),
-        (one.piece.stitch, "stitch-lines", 0.06),
-    ]
-    for line, purpose, start in lines:
+    """Write which size a line is, on the line itself, over and over: each size a little farther than the one before."""
+    lines: list[tuple[Path | None, Purpose]] = [(one.piece.cut, "cut-lines"), (one.piece.stitch, "stitch-lines")]
+    for line, purpose in lines:
         if line is None:
             continue
         line = line.mapped(one.onto)
         total = path_length(line)
-        for share in (start, start + 0.5):
-            at = point_at(line, place_at(line, (share + 0.3 * one.number / count) * total))
-            yield _size_word(one, at, purpose)
+        times = max(1, round(total / _EVERY))
+        begin = (one.number + (0.5 if purpose == "cut-lines" else 0.0)) / count
+        for place in places_at(line, (total * (k + begin % 1.0) / times for k in range(times))):
+            yield _size_word(one, point_at(line, place), purpose)
 
 
 def _size_word(one: _Drawn, at: Point, purpose: Purpose) -> Lettering:

@@ -64,8 +64,8 @@ class Grid:
     def __post_init__(self) -> None:
         if not 0.0 <= self.overlap <= min(self.tile) / 2.0:
             raise ParameterError(
-                _("Pages cannot overlap by {overlap}: {tile} of each is drawn on.").format(
-                    overlap=format_length(self.overlap), tile=format_length(min(self.tile))
+                _("Pages cannot overlap by {overlap:.4g} mm: {tile} of each is drawn on.").format(
+                    overlap=self.overlap, tile=format_length(min(self.tile))
                 ),
                 advice=_("Give between 0 mm and half of that."),
             )

@@ -61,7 +61,7 @@ class Typeface:
         """Return how wide a line of text is, mm.
 
         >>> round(typeface().width("hem", 10.0), 2)
-        19.68
+        19.58
         """
         return height * sum(self.advance(self.number(letter)) for letter in text) / 1000.0
 

@@ -1,0 +1,178 @@
+"""Read a PDF of sheets back by its own numbers: what is stroked on each page, where, and on which layers.
+
+This is a reading of ISO 32000-1 of its own, pikepdf only parts the objects: it shares nothing with what writes sheets.
+"""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from dataclasses import dataclass
+from io import BytesIO
+
+import numpy as np
+import pikepdf
+
+MM = 25.4 / 72.0
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One line or text as it lies on a page: points in mm from the paper's upper left corner, y down."""
+
+    points: tuple[tuple[float, float], ...]
+    kinds: str
+    layers: tuple[str, ...]
+    width: float
+    dashes: tuple[float, ...]
+    colour: tuple[float, ...]
+    window: tuple[float, float, float, float] | None
+    glyphs: int = 0
+    matrix: tuple[float, ...] = ()
+
+    @property
+    def box(self):
+        xs, ys = zip(*self.points, strict=True)
+        return min(xs), min(ys), max(xs), max(ys)
+
+
+@dataclass(frozen=True)
+class ReadPage:
+    width: float
+    height: float
+    drawn: tuple[Drawn, ...]
+
+    def lines(self):
+        return [one for one in self.drawn if not one.glyphs]
+
+
+def opened(data):
+    return pikepdf.open(BytesIO(data))
+
+
+def pages_of(data):
+    with opened(data) as pdf:
+        return [_page(page) for page in pdf.pages]
+
+
+def layers_of(data):
+    """Return the names of the layers, and of those that are off when the file is opened."""
+    with opened(data) as pdf:
+        if "/OCProperties" not in pdf.Root:
+            return [], []
+        groups = pdf.Root.OCProperties
+        return [str(one.Name) for one in groups.OCGs], [str(one.Name) for one in groups.D.get("/OFF", [])]
+
+
+def _page(page):
+    left, low, right, high = (float(value) for value in page.mediabox)
+    assert (left, low) == (0.0, 0.0)
+    # From points with y up to mm from the upper left corner with y down.
+    base = np.array([[MM, 0, 0], [0, -MM, 0], [0, high * MM, 1.0]])
+    drawn = []
+    _read(page, page.Resources, base, drawn, (), None)
+    return ReadPage(right * MM, high * MM, tuple(drawn))
+
+
+def _read(stream, resources, matrix, drawn, layers, window):
+    state = {"m": matrix, "w": 1.0, "d": (), "RG": (0.0,), "clip": window}
+    stack, path, kinds, pending = [], [], "", False
+    names = list(layers)
+    at = size = None
+    for operands, operator in pikepdf.parse_content_stream(stream):
+        word = str(operator)
+        figures = [float(one) for one in operands if _is_figure(one)]
+        match word:
+            case "q":
+                stack.append(dict(state))
+            case "Q":
+                state = stack.pop()
+            case "cm":
+                a, b, c, d, e, f = figures
+                state["m"] = np.array([[a, b, 0], [c, d, 0], [e, f, 1]]) @ state["m"]
+            case "w":
+                state["w"] = figures[0]
+            case "d":
+                state["d"] = tuple(float(one) for one in operands[0])
+            case "RG":
+                state["RG"] = tuple(figures)
+            case "m" | "l" | "c":
+                path += [figures[k : k + 2] for k in range(0, len(figures), 2)]
+                kinds += word
+            case "re":
+                x, y, w, h = figures
+                path += [[x, y], [x + w, y], [x + w, y + h], [x, y + h]]
+                kinds += "re"
+            case "W":
+                pending = True
+            case "n" | "S" | "s" | "f":
+                points = _moved(path, state["m"])
+                if pending:
+                    xs, ys = zip(*points, strict=True)
+                    state["clip"] = (min(xs), min(ys), max(xs), max(ys))
+                elif word != "n":
+                    drawn.append(Drawn(points, kinds, tuple(names), state["w"], state["d"], state["RG"], state["clip"]))
+                path, kinds, pending = [], "", False
+            case "BDC":
+                kind, name = operands
+                assert str(kind) == "/OC"
+                names.append(str(resources.Properties[str(name)].Name))
+            case "EMC":
+                names.pop()
+            case "Do":
+                form = resources.XObject[str(operands[0])]
+                box = [float(value) for value in form.BBox]
+                assert box[0] < box[2]
+                _read(form, form.Resources, state["m"], drawn, tuple(names), state["clip"])
+            case "Tf":
+                size = figures[-1]
+            case "Tm":
+                at = figures
+            case "Tj":
+                a, b, c, d, e, f = at
+                count = len(bytes(operands[0])) // 2
+                points = _moved([[e, f], [e + size * c, f + size * d]], state["m"])
+                drawn.append(Drawn(points, "T", tuple(names), 0.0, (), (), state["clip"], count, tuple(at)))
+            case "BT" | "ET" | "rg" | "j" | "J":
+                pass
+            case _:
+                raise AssertionError(f"operator {word} is not read here")
+    assert not stack
+    assert names == list(layers)
+
+
+def _is_figure(operand):
+    try:
+        float(operand)
+    except (TypeError, ValueError):
+        return False
+    return not isinstance(operand, bytes)
+
+
+def _moved(points, matrix):
+    rows = np.column_stack([np.array(points, dtype=float), np.ones(len(points))]) @ matrix
+    return tuple((float(x), float(y)) for x, y, _one in rows)
+
+
+def printed_by(tool, path, *words):
+    """Return what a tool of Poppler's says of a file; it may complain of nothing."""
+    result = subprocess.run([tool, *words, str(path)], capture_output=True, text=True, check=True)
+    assert result.stderr == ""
+    return result.stdout
+
+
+def text_of(path, first=None, last=None):
+    words = [*(["-f", str(first)] if first else []), *(["-l", str(last)] if last else [])]
+    result = subprocess.run(["pdftotext", *words, str(path), "-"], capture_output=True, text=True, check=True)
+    assert result.stderr == ""
+    return re.sub(r"\s+", " ", result.stdout)
+
+
+def rendered(path, page, dpi, colour=False):
+    """Return a page as Poppler renders it: grey shares from 0 (black) to 255, or three colours."""
+    words = ["pdftoppm", "-r", str(dpi), "-f", str(page), "-l", str(page), *([] if colour else ["-gray"]), str(path)]
+    data = subprocess.run(words, capture_output=True, check=True).stdout
+    head = re.match(rb"P[56]\s+(\d+)\s+(\d+)\s+255\s", data)
+    wide, high = int(head[1]), int(head[2])
+    shape = (high, wide, 3) if colour else (high, wide)
+    return np.frombuffer(data, dtype=np.uint8, offset=head.end()).reshape(shape)
