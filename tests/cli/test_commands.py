@@ -31,7 +31,8 @@ SEWN = {
 """What changes named edges: no bare outline has any."""
 
 SEWN_WORDS = {name: [name, *words] for name, words in SEWN.items()}
-MARKED = {"true --darts": ["true", "--darts"], "follow": ["follow"]}
+GRADED = ["grade", "--rules", str(SAMPLES / "grade-rules.toml"), "--size", "12"]
+MARKED = {"true --darts": ["true", "--darts"], "follow": ["follow"], "grade": GRADED}
 """What goes by marks that only whole garments have; tried on the sample."""
 
 READING = {"measure": [], "check": [], "cut": []}
@@ -103,6 +104,7 @@ class TestHowManyPieces:
             ("true", "No piece has an edge named side."),
             ("true --darts", "No piece has a dart."),
             ("follow", "No piece is marked in bare.svg."),
+            ("grade", "No piece is marked in bare.svg."),
         ],
     )
     def test_bare_outlines_have_nothing_to_go_by(self, capsys, bare, tmp_path, pieces, name, said):
@@ -415,6 +417,8 @@ class TestMarked:
             ("follow", (), ["waistband"]),
             ("follow", ("waistband",), ["waistband"]),
             ("follow", ("waistband", "back"), ["waistband"]),
+            ("grade", ("back",), ["back"]),
+            ("grade", ("back", "front-left"), ["front-left", "back"]),
         ],
     )
     def test_only_the_pieces_marked_change_and_the_same_bytes_are_written_again(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import click
 
 from crossgrain.cli.amounts import GRADE_POINT
-from crossgrain.cli.change import change_drawing
+from crossgrain.cli.change import Asked, change_drawing
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, changes_drawing
@@ -79,6 +79,8 @@ def command(
     read = read_grade_rules(read_text(rules), rules.name)
     if single:
         return _one(job, read, size, to_body)
+    if isinstance(click.get_current_context().obj, Asked):
+        raise click.UsageError(_("One drawing comes out of a step: give size or to-body with grade."))
     from crossgrain.cli.grade_range import draw_stacked, write_range
 
     if stacked:

@@ -1,0 +1,290 @@
+"""Grading at the command line: a folder of sizes, one size, one body, rules from bodies, and the order of the work."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import fields
+
+import pytest
+
+from cli.program import call
+from cli.test_parameters import own_options
+from crossgrain.cli.exits import Exit
+from crossgrain.cli.samples import sample
+from crossgrain.kernel.length import path_length
+from crossgrain.model.girths import girth_along
+from crossgrain.operations.grading import Grading
+from crossgrain.operations.spreading import Spreading
+from crossgrain.svg.journal import entries
+from crossgrain.svg.pattern import pattern_of
+from crossgrain.svg.reader import read_drawing
+
+DONE = (Exit.FINE, Exit.FINDINGS)
+INCH = 25.4
+
+
+@pytest.fixture
+def trousers(tmp_path):
+    return shutil.copy(sample("trousers.svg"), tmp_path / "trousers.svg")
+
+
+@pytest.fixture
+def rules():
+    return sample("grade-rules.toml")
+
+
+def pieces(path):
+    return pattern_of(read_drawing(path))
+
+
+def waist(path):
+    return girth_along([piece for piece in pieces(path).pieces if not piece.cut.stabilised], "waist").girth
+
+
+class TestRange:
+    @pytest.fixture
+    def folder(self, capsys, tmp_path, trousers, rules):
+        out = tmp_path / "sizes"
+        words = ["--sizes", "8-12", "--stack-at", "front: waist/centre"]
+        result = call(capsys, "grade", trousers, "--rules", rules, "-o", out, *words)
+        assert result.code in DONE
+        assert "Lengths in each size" in result.out
+        return out
+
+    def test_a_drawing_for_each_size_and_one_with_all(self, folder):
+        names = {"trousers-8.svg", "trousers-10.svg", "trousers-12.svg", "trousers-all-sizes.svg"}
+        assert {path.name for path in folder.iterdir()} == names
+
+    def test_the_base_size_is_the_very_file(self, folder, trousers):
+        assert (folder / "trousers-10.svg").read_bytes() == trousers.read_bytes()
+
+    def test_the_band_follows_in_each_size(self, folder):
+        """Dart intake out, 35 mm of overlap and the 5 mm of the extension in, as the drawing says."""
+        for size in ("8", "10", "12"):
+            pattern = pieces(folder / f"trousers-{size}.svg")
+            band = path_length(pattern.piece("waistband").edge("waist").line)
+            own = [piece for piece in pattern.pieces if not piece.cut.stabilised]
+            assert band == pytest.approx(girth_along(own, "waist").girth + 35.0 + 5.0, abs=1e-3)
+
+    def test_what_each_drawing_went_through_stands_in_its_journal(self, folder):
+        (entry,) = entries(read_drawing(folder / "trousers-12.svg"))
+        assert entry.operation == "grade"
+        assert dict(entry.parameters)["size"] == "12"
+
+    def test_every_seam_of_every_size_is_walked_in_one_table(self, capsys, folder):
+        result = call(capsys, "check", folder)
+        assert result.code == Exit.FINE
+        rows = call(capsys, "check", folder, "--json").data
+        assert rows["sizes"] == ["8", "10", "12"]
+        assert {row["seam"] for row in rows["seams"]} >= {"side", "inseam", "crotch"}
+        assert all(abs(gap) < 0.5 for row in rows["seams"] for gap in row["differences"].values())
+
+    def test_a_seam_that_does_not_match_in_a_size_is_found(self, capsys, folder, tmp_path):
+        other = tmp_path / "other.svg"
+        assert call(capsys, "lengthen", folder / "trousers-12.svg", "-o", other, "--piece", "back", "--at", "400mm",
+                    "--by", "4mm").code in DONE  # fmt: skip
+        shutil.move(other, folder / "trousers-12.svg")
+        result = call(capsys, "check", folder)
+        assert result.code == Exit.FINDINGS
+        assert "Size 12: it is" in result.err
+        assert "Size 8" not in result.err
+
+    def test_nothing_is_written_where_one_file_is_there_already(self, capsys, tmp_path, trousers, rules):
+        out = tmp_path / "sizes"
+        out.mkdir()
+        (out / "trousers-12.svg").write_text("mine", encoding="utf-8")
+        words = ["grade", trousers, "--rules", rules, "-o", out, "--sizes", "8-12"]
+        result = call(capsys, *words)
+        assert result.code == Exit.REFUSED
+        assert "trousers-12.svg is there already" in result.err
+        assert [path.name for path in out.iterdir()] == ["trousers-12.svg"]
+        assert call(capsys, *words, "--overwrite").code in DONE
+        assert (out / "trousers-12.svg").read_text("utf-8") != "mine"
+
+    def test_the_drawing_itself_is_never_written_over(self, capsys, tmp_path, trousers, rules):
+        named = shutil.copy(trousers, tmp_path / "a.svg")
+        shutil.copy(named, tmp_path / "a-12.svg")
+        call(capsys, "grade", named, "--rules", rules, "-o", tmp_path / "x", "--sizes", "12")
+        result = call(capsys, "grade", tmp_path / "a-12.svg", "--rules", rules, "-o", trousers, "--sizes", "12")
+        assert result.code == Exit.REFUSED
+        assert "is no folder" in result.err
+
+    def test_a_folder_without_drawings(self, capsys, tmp_path):
+        (tmp_path / "empty").mkdir()
+        result = call(capsys, "check", tmp_path / "empty")
+        assert result.code == Exit.REFUSED
+        assert "without drawings" in result.err
+
+
+class TestOneSize:
+    def test_one_size_is_what_the_folder_holds(self, capsys, tmp_path, trousers, rules):
+        one = tmp_path / "12.svg"
+        assert call(capsys, "grade", trousers, "--rules", rules, "--size", "12", "-o", one).code in DONE
+        call(capsys, "grade", trousers, "--rules", rules, "--sizes", "12", "-o", tmp_path / "all")
+        assert pieces(one) == pieces(tmp_path / "all" / "trousers-12.svg")
+
+    def test_only_the_pieces_named_change(self, capsys, tmp_path, trousers, rules):
+        one = tmp_path / "12.svg"
+        words = ["--piece", "back", "--size", "12"]
+        assert call(capsys, "grade", trousers, "--rules", rules, "-o", one, *words).code in DONE
+        before, after = pieces(trousers), pieces(one)
+        assert [new == old for old, new in zip(before.pieces, after.pieces, strict=True)].count(False) == 1
+        assert after.piece("back") != before.piece("back")
+
+    def test_a_body_whose_waist_and_hip_fall_in_different_sizes(self, capsys, tmp_path, trousers, rules):
+        body, one = tmp_path / "body.toml", tmp_path / "one.svg"
+        body.write_text(
+            'waist_girth = "32 in"\nhip_girth = "96 cm"\nthigh_girth = "58 cm"\nknee_girth = "35.5 cm"\n', "utf-8"
+        )
+        result = call(capsys, "grade", trousers, "--rules", rules, "--to-body", body, "-o", one)
+        assert result.code == Exit.FINDINGS
+        assert "The body has no waist_height" in result.err
+        assert waist(one) - waist(trousers) == pytest.approx(3 * INCH, abs=0.05)
+
+    def test_all_sizes_over_the_pieces_leave_them(self, capsys, tmp_path, trousers, rules):
+        one = tmp_path / "stacked.svg"
+        words = ["--stacked", "--sizes", "8-12", "-o", one]
+        assert call(capsys, "grade", trousers, "--rules", rules, *words).code in DONE
+        assert pieces(one) == pieces(trousers)
+
+    @pytest.mark.parametrize(
+        "words",
+        [
+            ["--size", "12", "--stacked"],
+            ["--size", "12", "--sizes", "8-12"],
+            ["--size", "12", "--stack-at", "front: waist/side"],
+            ["--sizes", "8-12", "--in-place"],
+        ],
+    )
+    def test_ways_that_do_not_go_together(self, capsys, tmp_path, trousers, rules, words):
+        into = [] if "--in-place" in words else ["-o", tmp_path / "x.svg"]
+        assert call(capsys, "grade", trousers, "--rules", rules, *into, *words).code == Exit.USAGE
+
+    def test_an_option_for_each_field_and_what_the_rules_hold(self):
+        """Points, levels, directions and what stays stand in the file of rules; pieces are --piece."""
+        held = {"shifts", "levels", "toward", "stays", "pieces"}
+        assert {field.name for field in fields(Grading)} == held
+        assert set(own_options("grade")) == {"rules", "sizes", "size", "to_body", "stacked", "stack_at"}
+        assert {field.name for field in fields(Spreading)} == {"spread", "bodies", "base"}
+        assert set(own_options("grade-rules")) == {"shares", "bodies", "base"}
+
+
+class TestBadInput:
+    @pytest.mark.parametrize(
+        ("rule", "said"),
+        [
+            ('"front: waist/inseam" = { across = "4 mm" }', "waist/inseam, which is not there"),
+            ('"cape: waist/side" = { across = "4 mm" }', "no piece of that name"),
+            ('"front: waist/side" = { across = "4" }', "no unit"),
+            ('"front: hem/inseam" = { across = "300 mm" }', "Size 40: Its outline turns inside out at "),
+        ],
+    )
+    def test_rules_that_cannot_be_followed_write_nothing(self, capsys, tmp_path, trousers, rule, said):
+        path = tmp_path / "r.toml"
+        path.write_text(f'sizes = ["38", "40", "42"]\nbase = "38"\n[moves]\n{rule}\n', encoding="utf-8")
+        result = call(capsys, "grade", trousers, "--rules", path, "-o", tmp_path / "out")
+        assert result.code == Exit.REFUSED
+        assert said in result.err
+        assert not (tmp_path / "out").exists()
+
+
+class TestRulesFromBodies:
+    BODIES = "size,waist_girth (in),hip_girth (cm)\n28,28,95\n29,29,98.5\n30,30 1/4,103\n"
+    SPREAD = (
+        '[[girth]]\nmeasure = "hip_girth"\n'
+        'shares = {{ "front: waist/side" = "{front} %", "back: waist/side" = "25 %" }}\n'
+    )
+
+    def made(self, capsys, tmp_path, trousers, bodies=BODIES, front=25):
+        (tmp_path / "b.csv").write_text(bodies, encoding="utf-8")
+        (tmp_path / "s.toml").write_text(self.SPREAD.format(front=front), encoding="utf-8")
+        out = tmp_path / "r.toml"
+        words = ["--bodies", tmp_path / "b.csv", "--spread", tmp_path / "s.toml", "--base", "29", "-o", out]
+        return call(capsys, "grade-rules", trousers, *words), out
+
+    def test_they_are_written_and_grade(self, capsys, tmp_path, trousers):
+        result, out = self.made(capsys, tmp_path, trousers)
+        assert result.code == Exit.FINE
+        assert 'base = "29"' in out.read_text("utf-8")
+        assert call(capsys, "grade", trousers, "--rules", out, "-o", tmp_path / "out").code in DONE
+
+    def test_shares_that_do_not_add_up(self, capsys, tmp_path, trousers):
+        result, out = self.made(capsys, tmp_path, trousers, front=20)
+        assert result.code == Exit.REFUSED
+        assert "add up to 90 %, not to 100 %" in result.err
+        assert not out.exists()
+
+    @pytest.mark.parametrize(
+        ("bodies", "said"),
+        [
+            ("size,waist_girth (in)\n28,28\n29,29\n", "no column hip_girth"),
+            ("size,hip_girth\n28,95\n29,98\n", "no unit"),
+            ("size,hip_girth (cm)\n28,95\n30,98\n", "no size 29"),
+        ],
+    )
+    def test_tables_that_cannot_be_used(self, capsys, tmp_path, trousers, bodies, said):
+        result, out = self.made(capsys, tmp_path, trousers, bodies=bodies)
+        assert result.code == Exit.REFUSED
+        assert said in result.err
+        assert not out.exists()
+
+
+class TestWithTheRest:
+    """The order: grade the base first; then reduce for the cloth; what fittings found is replayed on the size."""
+
+    def test_grade_then_reduce_is_narrower_by_the_same_share_of_each_size(self, capsys, tmp_path, trousers, rules):
+        for size in ("8", "12"):
+            graded, reduced = tmp_path / f"{size}.svg", tmp_path / f"{size}-reduced.svg"
+            call(capsys, "grade", trousers, "--rules", rules, "--size", size, "-o", graded)
+            assert call(capsys, "reduce", graded, "-o", reduced, "--by", "8%", "--piece", "back").code in DONE
+            data = [call(capsys, "measure", path, "--json", "--piece", "back").data for path in (graded, reduced)]
+            widths = [one["pieces"][0]["widths"][1]["width"] for one in data]
+            assert widths[1] / widths[0] == pytest.approx(0.92, abs=1e-3)
+
+    def test_the_other_way_round_the_steps_would_be_too_wide_for_the_cloth(self, capsys, tmp_path, trousers, rules):
+        """Steps of the body are not reduced with it: so the order matters, and the docs state it."""
+        first, second = tmp_path / "a.svg", tmp_path / "b.svg"
+        call(capsys, "grade", trousers, "--rules", rules, "--size", "20", "-o", tmp_path / "g.svg")
+        call(capsys, "reduce", tmp_path / "g.svg", "-o", first, "--by", "8%", "--piece", "front-right")
+        call(capsys, "reduce", trousers, "-o", tmp_path / "r.svg", "--by", "8%", "--piece", "front-right")
+        call(capsys, "grade", tmp_path / "r.svg", "--rules", rules, "--size", "20", "-o", second)
+        one, other = (path_length(pieces(path).piece("front-right").edge("waist").line) for path in (first, second))
+        assert other - one == pytest.approx(0.08 * 63.5, abs=0.5)
+
+    def test_a_fitting_of_the_base_is_replayed_on_another_size(self, capsys, tmp_path, trousers, rules):
+        record = tmp_path / "record.toml"
+        words = ["--seam", "side", "--at", "waist=0mm", "--at", "20%=10mm", "--at", "hem=4mm"]
+        assert call(capsys, "fitting", "add", record, *words).code == Exit.FINE
+        graded, fitted = tmp_path / "14.svg", tmp_path / "14-fitted.svg"
+        call(capsys, "grade", trousers, "--rules", rules, "--size", "14", "-o", graded)
+        assert call(capsys, "take-in", graded, "-o", fitted, "--from", record).code in DONE
+        hems = [path_length(pieces(path).piece("back").edge("hem").line) for path in (graded, fitted)]
+        assert hems[0] - hems[1] == pytest.approx(4.0, abs=0.05)
+        assert [entry.operation for entry in entries(read_drawing(fitted))] == ["grade", "take-in"]
+
+    def test_a_recipe_does_it_for_each_size_of_the_rules(self, capsys, tmp_path, trousers, rules):
+        """Grade, then reduce for the cloth: the steps of one recipe, in this order."""
+        (tmp_path / "in").mkdir()
+        shutil.move(trousers, tmp_path / "in" / "trousers.svg")
+        shutil.copy(rules, tmp_path / "rules.toml")
+        recipe = tmp_path / "recipe.toml"
+        recipe.write_text(
+            '[[step]]\ndo = "grade"\nrules = "rules.toml"\nsize = "{size}"\n[[step]]\ndo = "reduce"\nby = "8%"\n'
+            'piece = "back"\n',
+            encoding="utf-8",
+        )
+        result = call(capsys, "run", recipe, tmp_path / "in", "-o", tmp_path / "out", "--sizes", "8-12", "--jobs", "1")
+        assert result.code in DONE
+        found = sorted((tmp_path / "out").rglob("*.svg"))
+        assert len(found) == 3
+        for path in found:
+            assert [entry.operation for entry in entries(read_drawing(path))] == ["grade", "reduce"]
+
+    def test_a_step_of_a_recipe_makes_one_drawing(self, capsys, tmp_path, trousers, rules):
+        recipe = tmp_path / "recipe.toml"
+        recipe.write_text(f'[[step]]\ndo = "grade"\nrules = "{rules}"\n', encoding="utf-8")
+        (tmp_path / "in").mkdir()
+        shutil.move(trousers, tmp_path / "in" / "trousers.svg")
+        result = call(capsys, "run", recipe, tmp_path / "in", "-o", tmp_path / "out")
+        assert result.code == Exit.REFUSED
+        assert "give size or to-body" in result.err
