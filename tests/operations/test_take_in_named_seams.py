@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from pathlib import Path as File
 
 import pytest
 from hypothesis import given, settings
@@ -18,6 +19,8 @@ from crossgrain.model.side import Side
 from crossgrain.notation.stations import read_basting
 from crossgrain.operations.take_in import Basting, TakeIn, take_in
 from crossgrain.operations.trueing import Trueing, true
+from crossgrain.svg.pattern import pattern_of
+from crossgrain.svg.reader import read_drawing
 from moved_lines import moved_by
 from outline_widths import widths
 from pieces import against, moved, smooth_run
@@ -25,6 +28,7 @@ from pieces import against, moved, smooth_run
 FEW = settings(max_examples=25)
 TWICE = CutInstruction(count=2, mirrored=True)
 DOWN = 700.0
+SAMPLES = File(__file__).parents[2] / "samples"
 
 
 def basted(*texts):
@@ -208,3 +212,36 @@ class TestDartLegs:
         for old, now in zip(pattern.pieces, new.pieces, strict=True):
             assert widths(old, [1.0]) - widths(now, [1.0]) == pytest.approx([5.0], abs=0.05)
         assert true(new, Trueing(seam="dart", give="waist")).value.seam("dart")
+
+
+@pytest.fixture(scope="module")
+def trousers():
+    return pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+
+
+class TestLayers:
+    """What lies under a front, and what follows it, is no girth of the body."""
+
+    def test_the_fly_facing_moves_with_the_centre_and_counts_for_nothing(self, trousers):
+        outcome = taken(trousers, "centre", "waist=5mm", "crotch=0mm")
+        [at_waist, _at_crotch] = [change.after for change in outcome.changes if "girth" in change.what]
+        assert at_waist == pytest.approx(-10.0)
+        assert outcome.value.piece("fly-facing") != trousers.piece("fly-facing")
+
+    def test_so_girth_is_shared_by_the_two_fronts(self, trousers):
+        new = taken(trousers, "centre", "waist=10mm", "crotch=0mm", is_girth=True).value
+        for name in ("front-left", "front-right"):
+            waists = [path_length(pattern.piece(name).edge("waist").line) for pattern in (trousers, new)]
+            assert waists[0] - waists[1] == pytest.approx(5.0, abs=0.05)
+
+    def test_a_band_that_follows_the_waist_is_left_to_be_brought_up_to_date(self, trousers):
+        outcome = taken(trousers, "waist", "side=5mm", "centre=5mm")
+        assert outcome.value.piece("waistband") is trousers.piece("waistband")
+        [said] = [finding for finding in outcome.findings if "follows" in finding.message]
+        assert (said.piece, said.edge) == ("waistband", "waist")
+        assert not [finding for finding in outcome.findings if "sides of the seam" in finding.message]
+
+    def test_sides_of_two_lengths_are_named_with_what_they_are_sewn_to(self, trousers):
+        value = taken(trousers, "side", "waist=0mm", "20%=12mm", "hem=0mm", shares=(("front", 1.0),))
+        [said] = [finding for finding in value.findings if "sides of the seam" in finding.message]
+        assert said.piece == "left front, back, right front"

@@ -13,7 +13,6 @@ from crossgrain.errors import CrossgrainError, ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import path_length, places_at, point_at, point_at_share
 from crossgrain.kernel.line_beside import line_beside, moving_beside
-from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
 from crossgrain.language import _, level_word
@@ -29,10 +28,11 @@ from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seam import SeamSide, sides_of
 from crossgrain.model.seam_clearance import check_cut_off, check_way
+from crossgrain.model.seam_findings import left_to_follow, lost_notches, uneven_sides
 from crossgrain.model.seam_shares import side_shares
 from crossgrain.model.station import Station, station_places
 from crossgrain.notation.stations import write_station
-from crossgrain.tolerances import ACCURACY, COINCIDENT, SEAM_MATCH
+from crossgrain.tolerances import ACCURACY, COINCIDENT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,10 +131,10 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     if wanted.only is not None:
         pattern = parted(pattern, [piece.id for piece in pattern.pieces if wanted.seam in piece.edge_names])
     drawn, pattern = pattern, with_screened_pieces(pattern)
-    sides = _on_that_side(sides_of(pattern, wanted.seam), wanted)
+    sides, left = _leading(_on_that_side(sides_of(pattern, wanted.seam), wanted))
     depths = depths_of_levels(pattern, wanted.levels)
     rounds = (*wanted.earlier, wanted.at)
-    as_drawn = _on_that_side(sides_of(drawn, wanted.seam), wanted)  # nodes are counted on what is drawn
+    as_drawn, _left = _leading(_on_that_side(sides_of(drawn, wanted.seam), wanted))  # nodes are counted on these
     places = [station_places(as_drawn, [basting.station for basting in one], depths) for one in rounds]
     factors = _factors(pattern, sides, wanted)
     changed: list[Piece] = []
@@ -156,12 +156,12 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
             raise
         changed.append(new)
         changes += edge_lengths(side.piece, new)
-        findings += [*counterpart_gone(side.piece), *_lost_notches(side.piece, new)]
+        findings += [*counterpart_gone(side.piece), *lost_notches(side.piece, new)]
     value = drawn.with_pieces(changed)
     if changed:
-        whole = math.fsum(factor * side.copies for side, factor in zip(sides, factors, strict=True))
+        whole = math.fsum(factor * copies for factor, copies in zip(factors, _round_the_body(sides), strict=True))
         changes = [*_girths(wanted, [along[0] for along in places], whole), *changes]
-        findings += _uneven(_on_that_side(sides_of(value, wanted.seam), wanted), wanted.seam)
+        findings += [*uneven_sides(value, sides, wanted.seam), *left_to_follow(left, wanted.seam)]
     return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
 
 
@@ -193,8 +193,24 @@ def _factors(pattern: Pattern, sides: Sequence[SeamSide], wanted: TakeIn) -> lis
     weights = [2.0 * share for share in side_shares(pattern, sides, wanted.shares)]
     if not wanted.is_girth:
         return weights
-    whole = math.fsum(weight * side.copies for weight, side in zip(weights, sides, strict=True))
+    whole = math.fsum(weight * copies for weight, copies in zip(weights, _round_the_body(sides), strict=True))
     return [weight / whole for weight in weights]
+
+
+def _leading(sides: Sequence[SeamSide]) -> tuple[tuple[SeamSide, ...], tuple[SeamSide, ...]]:
+    """Part the sides of a seam from those that follow it, as a waistband does, where there are others."""
+    following = [any(follows.edge == side.edge.name for follows in side.piece.follows) for side in sides]
+    if all(following):
+        return tuple(sides), ()
+    parted_ = [[side for side, one in zip(sides, following, strict=True) if one == which] for which in (False, True)]
+    return tuple(parted_[0]), tuple(parted_[1])
+
+
+def _round_the_body(sides: Sequence[SeamSide]) -> list[int]:
+    """Return how many layers of each side go round the body: facings and other stabilised pieces lie under them."""
+    if all(side.piece.cut.stabilised for side in sides):
+        return [side.copies for side in sides]
+    return [0 if side.piece.cut.stabilised else side.copies for side in sides]
 
 
 def _ordered(
@@ -293,44 +309,6 @@ def _girths(wanted: TakeIn, places: Sequence[Sequence[float]], whole: float) -> 
             after=-whole * math.fsum(float(blend(np.array([place]))[0][0]) for blend in blends),
         )
         for name, place in named.items()
-    ]
-
-
-def _lost_notches(old: Piece, new: Piece) -> list[Finding]:
-    """Return what to say of notches that lay on a part of an edge that was cut off."""
-    out = []
-    for before, after in zip(old.notches, new.notches, strict=True):
-        was, line = old.edge(before.edge).line, new.edge(after.edge).line
-        if was == line or before.share in (0.0, 1.0) or 0.0 < after.share < 1.0:
-            continue
-        point = point_at_share(was, before.share)
-        if nearest(line, point).distance > SEAM_MATCH:
-            out.append(
-                Finding(
-                    piece=old.label,
-                    edge=before.edge,
-                    message=_("A notch lay on the part that was cut off, and stands at the new corner now."),
-                    advice=_("Place it again, or take it away."),
-                    position=point,
-                )
-            )
-    return out
-
-
-def _uneven(sides: Sequence[SeamSide], seam: str) -> list[Finding]:
-    """Return what to say where the seam's sides no longer are of one length."""
-    lengths = [path_length(side.line) for side in sides]
-    if max(lengths) - min(lengths) <= SEAM_MATCH:
-        return []
-    return [
-        Finding(
-            piece=listed(side.piece.label for side in sides),
-            edge=seam,
-            message=_("The sides of the seam are {low:.1f} mm and {high:.1f} mm long now.").format(
-                low=min(lengths), high=max(lengths)
-            ),
-            advice=_("True the seam."),
-        )
     ]
 
 
