@@ -153,6 +153,9 @@ GRADED_BACK: Final = 1e-11
 ON_NODE: Final = 0.05
 """A named point nearer than this to a node, mm, is the node: a line is drawn through nodes, and no pen is finer."""
 
+LENGTH_TEXT: Final = 1e-4
+"""What a length written among the facts of a piece may be rounded by: a ten thousandth of a millimetre is no cloth."""
+
 TRACED: Final = 1e-3
 """An edge that lies nearer than this to what it traces is left as it is drawn, mm: ten times what is left of it where a
 draft is written to four decimals, and a tenth of ACCURACY."""

@@ -406,7 +406,10 @@ class TestSeam:
 
 
 class TestMarked:
-    """What goes by darts and by what follows what, on the first draft of the sample trousers."""
+    """What goes by darts and by what follows what, on the first draft of the sample trousers.
+
+    There the band fits; for it to have something to follow, the darts are trued first, which makes the waist longer.
+    """
 
     @pytest.mark.parametrize(
         ("name", "pieces", "changed"),
@@ -425,6 +428,9 @@ class TestMarked:
         self, capsys, tmp_path, name, pieces, changed
     ):
         source, targets = SAMPLES / "trousers-untrued.svg", [tmp_path / "1.svg", tmp_path / "2.svg"]
+        if name == "follow":
+            source, draft = tmp_path / "darts.svg", source
+            assert call(capsys, "true", "--darts", draft, "-o", source).code == Exit.FINE
         words = [word for piece in pieces for word in ("--piece", piece)]
         for target in targets:
             assert call(capsys, *MARKED[name], source, "-o", target, *words).code == Exit.FINE

@@ -19,7 +19,7 @@ from crossgrain.model.retraced import retraced
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.stretched_band import stretched_band
 from crossgrain.model.traced_edges import traced_edges
-from crossgrain.tolerances import ACCURACY, COINCIDENT, SEAM_MATCH, TRACED
+from crossgrain.tolerances import ACCURACY, LENGTH_TEXT, SEAM_MATCH, TRACED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +51,8 @@ def follow(pattern: Pattern, following: Following) -> Outcome[Pattern]:
 
     Returns:
         The pattern; the edges that follow are as long as what they follow, within 1e-6 mm, and edges that trace are
-        congruent to what they trace: exactly, or left as they were where they lie within 0.001 mm of it.
+        congruent to what they trace, exactly. An edge is left as it was where all its stretches agree within 0.0001 mm,
+        to which lengths are written in a drawing, and where it lies within 0.001 mm of what it traces.
 
     Raises:
         ParameterError: nothing follows anything; a piece or an edge that is followed is not there; pieces that follow
@@ -142,10 +143,10 @@ def _as_long(pattern: Pattern, piece: Piece, number: int) -> tuple[Piece, list[C
         )
         for term, before, after in zip(follows.terms, was, now, strict=True)
     ]
-    if abs(math.fsum(now) - total) <= COINCIDENT and all(
-        abs(one - other) <= COINCIDENT for one, other in zip(was, now, strict=True)
+    if abs(math.fsum(now) - total) <= LENGTH_TEXT and all(
+        abs(one - other) <= LENGTH_TEXT for one, other in zip(was, now, strict=True)
     ):
-        return replace(piece, follows=noted), []
+        return piece if follows.was else replace(piece, follows=noted), []
     new = stretched_band(piece, follows.edge, [scale * joint for joint in joints(was)], joints(now))
     return replace(new, follows=noted), changes
 
