@@ -11,6 +11,8 @@ from typing import NamedTuple
 SAMPLES = Path(__file__).parent.parent.parent / "samples"
 OLD, NEW, FIRMER = (str(SAMPLES / f"cloth-{name}.toml") for name in ("drafted-for", "softer", "firmer"))
 BODY = str(SAMPLES / "body-size-12.toml")
+RULES = str(SAMPLES / "grade-rules.toml")
+WIDTHS = str(SAMPLES / "widths.toml")
 WORN = ("front-left", "front-right", "back", "waistband")
 
 NOTES = ("--show", "notes")
@@ -95,6 +97,13 @@ CHOICES = (
            ("follow", *SHOWN)),
     Choice("allow", "marked", ("front", "back"), {"width": "3/8 in", "edge": "hem=30mm; inseam=0mm", "labels": "0"},
            ("allow", "--width", "3/8 in", "--edge", "hem=30mm", "--edge", "inseam=0mm", *NOTES)),
+    Choice("allow", "trousers", ("back", "front-right"),
+           {"way": "set", "set": WIDTHS, "class": "seat=seam to fit", "edge": "side=15mm", "labels": "1",
+            "corner": "seat/inseam=blunted; hem=mirrored", "press": "waist=start"},
+           ("allow", "--set", WIDTHS, "--class", "seat=seam to fit", "--edge", "side=15mm", "--corner",
+            "seat/inseam=blunted", "--corner", "hem=mirrored", "--press", "waist=start", *SHOWN)),
+    Choice("allow", "trousers", ("back",), {"way": "kept", "edge": "", "labels": "0"},
+           ("allow", "--renew", *NOTES), in_editor=False),
     Choice("measure", "marked", ("front",), {"level": "50mm; 120mm"},
            ("measure", "--level", "50mm", "--level", "120mm")),
     Choice("measure", "marked", ("front",), {"into": "page", "level": "50mm"},
@@ -112,6 +121,17 @@ CHOICES = (
     Choice("cut", "marked", ("front",), {"into": "page", "whole": "0", "garment": "Tights", "gap": ""},
            ("cut", "IN.svg", "--list", "OUT.html", "--width-of-cloth", "1400 mm", "--width-of-stabiliser", "900 mm",
             "--garment", "Tights", "--efficiency", "75 %"), False),
+    Choice("grade", "trousers", ("back",),
+           {"rules": RULES, "way": "stacked", "sizes": "8-12", "stack_at": "front: waist/centre; back: waist/seat",
+            "whole": "1"},
+           ("grade", "--rules", RULES, "--stacked", "--sizes", "8-12", "--stack-at", "front: waist/centre",
+            "--stack-at", "back: waist/seat")),
+    Choice("grade", "trousers", ("back",),
+           {"rules": RULES, "way": "size", "size": "12", "whole": "0", "labels": "1", "before": "0"},
+           ("grade", "--rules", RULES, "--size", "12", *SHOWN), in_editor=False),
+    Choice("grade-to-body", "trousers", ("back",),
+           {"rules": RULES, "body": BODY, "whole": "1", "labels": "0", "before": "1"},
+           ("grade", "--rules", RULES, "--to-body", BODY, *NOTES, "--show", "before")),
     Choice("recipe", "marked", (), {}, ("journal", "IN.svg", "-o", "OUT.html")),
 )  # fmt: skip
 
