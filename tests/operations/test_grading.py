@@ -306,6 +306,16 @@ class TestExamples:
         piece = skirt()
         assert directions(piece, [Toward(piece="skirt", across="fold", along="waist")]) == (-1.0, -1j)
 
+    def test_pieces_that_come_to_lie_over_each_other_are_said(self):
+        other = moved(replace(skirt(), id="o", name="belt"), Affine.translation(250.0, 0.0))
+        pattern = Pattern(pieces=(skirt(), other))
+        shifts = (
+            Shift(point=at("waist", "side", "skirt"), across=80.0),
+            Shift(point=at("side", "hem", "skirt"), across=30.0),
+        )
+        outcome = grade(pattern, Grading(shifts=shifts, stays=("belt",)))
+        assert [(one.piece, one.message) for one in outcome.findings] == [("skirt", "It lies over belt now.")]
+
 
 class TestRefusals:
     def test_a_corner_that_is_not_there(self):

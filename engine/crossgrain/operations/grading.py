@@ -15,6 +15,7 @@ from crossgrain.language import _
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.grade_base import BasePiece, base_pieces, check_points
 from crossgrain.model.grade_rules import GradeRules, Shift, Toward
+from crossgrain.model.lying_over import lying_over
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
@@ -150,7 +151,9 @@ def _outcome(drawn: Pattern, bases: Sequence[BasePiece], grading: Grading) -> Ou
             changed.append(new)
             changes += edge_lengths(base.piece, new)
             findings += counterpart_gone(base.piece)
-    return Outcome(value=drawn.with_pieces(changed), changes=tuple(changes), findings=tuple(findings))
+    value = drawn.with_pieces(changed)
+    findings += lying_over(drawn.pieces, value.pieces)
+    return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
 
 
 def _unnamed(piece: Piece, stays: Sequence[str]) -> list[Finding]:
