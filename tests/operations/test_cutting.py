@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from crossgrain.errors import ParameterError
+from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import path_length
@@ -295,6 +296,14 @@ class TestWhatToLookAt:
         assert all(finding.severity == "caution" for finding in outcome.findings)
         assert len(outcome.value.pieces) == 1, "it is laid out all the same"
         assert outcome.value.pieces[0].stitch is None
+
+    def test_a_cut_line_left_behind_when_the_outline_was_edited(self):
+        pattern = sample()
+        assert cut(pattern, Cutting()).findings == ()
+        band = pattern.piece("waistband")
+        longer = tuple(replace(edge, line=edge.line.mapped(Affine.scaling(1.0, 1.01))) for edge in band.edges)
+        findings = cut(one(replace(band, edges=longer)), Cutting()).findings
+        assert {(finding.edge, finding.severity) for finding in findings} == {("right", "caution"), ("left", "caution")}
 
     def test_a_fold_that_is_not_straight_stays_half_and_says_why(self):
         piece = rectangle(200, 400)

@@ -18,6 +18,7 @@ from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Edge, Piece
+from crossgrain.model.strayed_line import strayed_findings
 from crossgrain.model.width import Width
 
 _PLACES: Final = 65
@@ -34,11 +35,11 @@ def check_allowances(piece: Piece) -> Checked:
         piece: a piece whose outline does not cross itself.
 
     Returns:
-        A finding for each edge with such a bend, at the tightest place found; and one where the cut line meets itself
-        or the stitch line crosses it.
+        A finding for each edge with such a bend, at the tightest place found; one where the cut line meets itself or
+        the stitch line crosses it; and one for each edge beside which it does not lie at the width the drawing holds.
     """
     findings = [finding for edge in piece.edges for finding in _bend(piece, edge)]
-    return Checked(findings=(*findings, *_cut_line(piece)))
+    return Checked(findings=(*findings, *_cut_line(piece), *strayed_findings(piece)))
 
 
 def _bend(piece: Piece, edge: Edge) -> Iterator[Finding]:

@@ -19,6 +19,7 @@ from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.piece_words import allowance_words, cut_words
+from crossgrain.model.strayed_line import strayed_findings
 from crossgrain.model.topstitching_line import template
 from crossgrain.tolerances import COINCIDENT
 from crossgrain.units import format_length
@@ -84,7 +85,8 @@ def cut(pattern: Pattern, cutting: Cutting) -> Outcome[CutPlan]:
 
     Returns:
         The plan. No two pieces, with all that is drawn of them, are nearer than the gap. Areas are exact to rounding.
-        Findings: a piece without allowance, one that is wider than the cloth, a fold that cannot be opened out.
+        Findings: a piece without allowance, a cut line that no longer lies where the drawing's widths say, a piece
+        wider than its cloth, a fold that cannot be opened out.
 
     Raises:
         ParameterError: an edge to be taped that no piece has.
@@ -229,6 +231,7 @@ def _on_piece(drawn: _Drawn, cutting: Cutting) -> Iterator[Finding]:
             message=_("It has no cut line, and is laid out by its stitch line without allowance."),
             advice=_("Draw its seam allowances first (crossgrain allow), or add them on the cloth."),
         )
+    yield from strayed_findings(piece)
     if cutting.open_folds and drawn.fault is not None:
         yield Finding(
             piece=piece.label,
