@@ -27,8 +27,7 @@ class Drawn:
     dashes: tuple[float, ...]
     colour: tuple[float, ...]
     window: tuple[float, float, float, float] | None
-    glyphs: int = 0
-    matrix: tuple[float, ...] = ()
+    text: str = ""
 
     @property
     def box(self):
@@ -43,7 +42,7 @@ class ReadPage:
     drawn: tuple[Drawn, ...]
 
     def lines(self):
-        return [one for one in self.drawn if not one.glyphs]
+        return [one for one in self.drawn if not one.text]
 
 
 def opened(data):
@@ -77,7 +76,7 @@ def _page(page):
 def _read(stream, resources, matrix, drawn, layers, window):
     state = {"m": matrix, "w": 1.0, "d": (), "RG": (0.0,), "clip": window}
     stack, path, kinds, pending = [], [], "", False
-    names = list(layers)
+    names, letters = list(layers), _letters(resources)
     at = size = None
     for operands, operator in pikepdf.parse_content_stream(stream):
         word = str(operator)
@@ -130,15 +129,23 @@ def _read(stream, resources, matrix, drawn, layers, window):
                 at = figures
             case "Tj":
                 a, b, c, d, e, f = at
-                count = len(bytes(operands[0])) // 2
+                codes = bytes(operands[0]).hex()
+                text = "".join(letters[codes[k : k + 4]] for k in range(0, len(codes), 4))
                 points = _moved([[e, f], [e + size * c, f + size * d]], state["m"])
-                drawn.append(Drawn(points, "T", tuple(names), 0.0, (), (), state["clip"], count, tuple(at)))
+                drawn.append(Drawn(points, "T", tuple(names), 0.0, (), (), state["clip"], text))
             case "BT" | "ET" | "rg" | "j" | "J":
                 pass
             case _:
                 raise AssertionError(f"operator {word} is not read here")
     assert not stack
     assert names == list(layers)
+
+
+def _letters(resources):
+    """Return which letter each code of the page's font stands for, as the file itself says it to who copies text."""
+    [font] = resources.Font.values()
+    pairs = re.findall(r"<([0-9a-f]{4})> <([0-9a-f]+)>", font.ToUnicode.read_bytes().decode("ascii"))
+    return {code: bytes.fromhex(letter).decode("utf-16-be") for code, letter in pairs if code != "0000"}
 
 
 def _is_figure(operand):

@@ -72,8 +72,11 @@ class Writer:
             lines.append(_path(one))
 
     def _words(self, words: Lettering) -> str:
-        numbers = [self.face.number(letter) for letter in words.text]
-        self.letters.update(zip(numbers, words.text, strict=True))
+        known = self.face.known(words.text)
+        numbers = [self.face.number(letter) for letter in known]
+        for number, letter in zip(numbers, known, strict=True):
+            # Two letters may share a glyph, as a space and one that does not break: the first to come gives its name.
+            self.letters.setdefault(number, letter)
         (x, y), cos, sin = words.at, math.cos(words.angle_rad), math.sin(words.angle_rad)
         if words.middle:
             half = self.face.width(words.text, words.height) / 2.0

@@ -46,12 +46,17 @@ class Typeface:
         self._widths = (*widths, *[widths[-1]] * (self._glyphs - advances))
         self._numbers = _letters(self._tables["cmap"])
 
+    def known(self, text: str) -> str:
+        """Return a text with a question mark for each letter that it has not.
+
+        >>> typeface().known("œ 漢")
+        'œ ?'
+        """
+        return "".join(letter if ord(letter) in self._numbers else _UNKNOWN for letter in text)
+
     def number(self, letter: str) -> int:
         """Return the number of a letter's glyph; that of a question mark where it has none."""
-        for one in (letter, *_UNKNOWN):
-            if (found := self._numbers.get(ord(one))) is not None:
-                return found
-        return 0
+        return self._numbers.get(ord(letter), self._numbers[ord(_UNKNOWN)])
 
     def advance(self, number: int) -> float:
         """Return how far a glyph moves the pen, in thousandths of the letters' height."""
