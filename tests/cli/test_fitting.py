@@ -121,3 +121,20 @@ def test_one_side_only_makes_two_of_a_mirrored_piece_and_leaves_the_other_side(c
     assert call(capsys, "true", target, "-o", trued, "--seam", "side").code == Exit.FINE
     assert call(capsys, "follow", trued, "-o", followed).code == Exit.FINE
     assert call(capsys, "check", followed).code == Exit.FINE
+
+
+def test_a_dart_taken_in_is_trued_and_followed(capsys, tmp_path):
+    """Both backs' darts 3 mm wider on either leg: the band is 12 mm shorter, and nothing is left to look at."""
+    taken, trued, done = (tmp_path / f"{name}.svg" for name in ("taken", "trued", "done"))
+    words = ["--seam", "dart", "--at", "waist=3mm", "--at", "tip=0mm"]
+    assert call(capsys, "take-in", sample("trousers.svg"), "-o", taken, *words).code == Exit.FINE
+    assert call(capsys, "true", taken, "-o", trued, "--darts").code == Exit.FINE
+    assert call(capsys, "follow", trued, "-o", done).code == Exit.FINE
+    assert call(capsys, "check", done).code == Exit.FINE
+    before, after = (pattern_of(read_drawing(file)).piece("waistband") for file in (sample("trousers.svg"), done))
+    assert path_length(before.edge("waist").line) - path_length(after.edge("waist").line) == pytest.approx(
+        12.0, abs=0.3
+    )
+    refused = call(capsys, "take-in", sample("trousers.svg"), "-o", tmp_path / "no.svg", *words, "--share", "back=40%")
+    assert refused.code == Exit.USAGE
+    assert "--share" in refused.err

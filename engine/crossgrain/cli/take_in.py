@@ -35,7 +35,8 @@ if TYPE_CHECKING:
         "A seam is found by its name on every piece that has it. Amounts are distances stitched inside the old line; "
         "negative ones let out. A station is an end, by the edge that the seam meets there; a level, with --body or "
         "--level; a share of the seam; a distance from an end; or a notch. Between stations amounts are blended "
-        "without overshoot; where they are zero nothing moves. The ends slide along the edges beside the seam."
+        "without overshoot; where they are zero nothing moves. The ends slide along the edges beside the seam. With "
+        "--seam dart the darts that are marked are taken in at their mouths: --at waist=3mm."
     ),
 )
 @changes_drawing
@@ -99,6 +100,7 @@ def command(
     from crossgrain.model.chosen_places import at_chosen
     from crossgrain.model.outcome import Outcome as Done
     from crossgrain.model.outline_spot import OutlineSpot
+    from crossgrain.operations.dart_taking_in import DartTakeIn, are_darts, take_in_darts
     from crossgrain.operations.take_in import Basting, TakeIn, take_in
     from crossgrain.svg.nodes import spot_at_node, station_at_node
 
@@ -133,6 +135,12 @@ def command(
 
         outcome: Outcome[Pattern] = Done(value=pattern)
         for name, (*earlier, last) in wanted_of(drawing, pattern).items():
+            if are_darts(outcome.value, name):
+                if shares:
+                    raise click.UsageError(_("--share does not go with darts: both legs take alike."))
+                darts = DartTakeIn(at=last, earlier=tuple(earlier), is_girth=is_girth, only=only)
+                outcome = outcome.then(take_in_darts(outcome.value, darts))
+                continue
             wanted = TakeIn(
                 seam=name,
                 at=basted(last),
