@@ -373,7 +373,9 @@ def cut_out(folder: pathlib.Path) -> None:
 
 
 if __name__ == "__main__":
+    from corner_pictures import cornered
     from follow_picture import followed
+    from grade_picture import graded
 
     with tempfile.TemporaryDirectory() as made:
         checked(pathlib.Path(made))
@@ -381,6 +383,8 @@ if __name__ == "__main__":
         taken_in(pathlib.Path(made))
         trued(pathlib.Path(made))
         followed(pathlib.Path(made))
+        cornered(pathlib.Path(made))
+        graded(pathlib.Path(made))
         marks_shown(pathlib.Path(made))
         notch_kinds(pathlib.Path(made))
         reported(pathlib.Path(made))
