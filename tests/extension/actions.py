@@ -63,6 +63,12 @@ CHOICES = (
     Choice("mark", "trousers", ("waistband",),
            {"mark": "follow", "follow": "waist=35mm + left front + back + back + right front", "labels": "0"},
            ("mark", "--follow", "waist=35mm + left front + back + back + right front", *NOTES), in_editor=False),
+    Choice("mark", "trousers", ("fly-facing",),
+           {"mark": "follow", "follow": "waist traces right front to 35mm; centre traces right front/centre from 15mm "
+            "before start; zip along outer", "labels": "0"},
+           ("mark", "--follow", "waist traces right front to 35mm", "--follow",
+            "centre traces right front/centre from 15mm before start", "--follow", "zip along outer", *NOTES),
+           in_editor=False),
     Choice("mark", "trousers", ("waistband",),
            {"mark": "closing", "button": "left=50% 15mm by 3mm from 25mm", "buttonhole": "",
             "loop": "waist=25%; waist=75%", "add": "false", "labels": "0"},
