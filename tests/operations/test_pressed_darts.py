@@ -9,7 +9,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from crossgrain.errors import CollapseError
+from crossgrain.errors import CollapseError, ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.crossing import self_crossings
 from crossgrain.kernel.path import Path
@@ -140,9 +140,10 @@ def test_peaks_to_either_side_are_mirror_images_on_an_even_waist():
     assert apart(to_end, to_start.mapped(Affine.scaling(-1.0, 1.0))) <= 0.02
 
 
-def test_on_a_slanting_waist_the_side_it_is_pressed_to_matters():
+@pytest.mark.parametrize("degrees", [-20.0, -12.0, 12.0, 20.0])
+def test_on_a_slanting_waist_the_side_it_is_pressed_to_matters(degrees):
     """A waist with a slant across the shut dart: the two peaks differ by what the slant rises."""
-    slant = leaning(12.0)
+    slant = leaning(degrees)
     start, end = (allowed(replace(slant, darts=(replace(slant.darts[0], pressed=p),))) for p in ("start", "end"))
     assert apart(start.counterpart, end.counterpart) > 1.0
     for piece in (start, end):
@@ -176,6 +177,25 @@ def test_a_dart_wider_than_it_is_deep_cannot_be_pressed_flat():
     with pytest.raises(CollapseError, match=r"wider than 90°.*edge waist") as caught:
         allowed(back(width=60.0, depth=25.0))
     assert caught.value.position is not None
+
+
+@pytest.mark.parametrize(("share", "width"), [(0.05, 10.0), (0.95, 10.0)])
+def test_a_dart_at_the_very_end_of_its_edge_cannot_be_pressed(share, width):
+    dart = Dart(edge="top", share=share, width=width, depth=60.0, pressed="start" if share < 0.5 else "end")
+    lines = Path.polygon([(0, 0), (100, 0), (100, 200), (0, 200)]).segments
+    edges = tuple(Edge(name=n, line=Path((s,))) for n, s in zip(["top", "a", "b", "c"], lines, strict=True))
+    with pytest.raises(CollapseError, match=r"end of its edge.*edge top"):
+        allowed(Piece(id="p", edges=edges, darts=(dart,)))
+    near = replace(dart, share=0.08 if share < 0.5 else 0.92)
+    with pytest.raises(CollapseError, match=r"too little of the edge.*edge top"):
+        allowed(Piece(id="p", edges=edges, darts=(near,)))
+    other_side = replace(near, pressed="end" if share < 0.5 else "start")
+    assert not self_crossings(allowed(Piece(id="p", edges=edges, darts=(other_side,))).counterpart)
+
+
+def test_a_changing_width_and_a_pressed_dart_exclude_each_other():
+    with pytest.raises(ParameterError, match=r"changes along it.*edge waist"):
+        allowed(back(), waist=Width(stations=((0.0, 10.0), (1.0, 20.0))))
 
 
 def test_an_edge_without_allowance_has_no_peak():

@@ -3,91 +3,91 @@
 Shut, the wedge's second leg lies on its first, and the wedge itself, folded in half along its middle line, lies on the
 cloth beside one of the legs. Both its layers must end where that cloth ends. Half of the wedge comes to lie there by a
 reflection about the leg, the other half by the turn about the tip that lays one leg on the other, which is that
-reflection after one about the middle line. So the peak is the neighbouring line under the inverses of the two.
+reflection after one about the middle line. So the peak is the neighbouring line under the inverses of the two. Its
+parallel is then that of the neighbour under the same maps: what holds for the stitch line holds for the cut line.
 """
 
 from __future__ import annotations
 
 import math
-from typing import Literal
+from typing import Final
 
 from crossgrain.errors import CollapseError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.length import Place, run
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line, Segment, started_at, unit
+from crossgrain.kernel.segment import Line, Segment, ended_at, started_at, unit
 from crossgrain.language import _
-from crossgrain.tolerances import COINCIDENT
 
-_REACH = 20.0
-"""Legs go on beyond the mouth by so many widths of it, or by their own length, to meet the line."""
-
-_WIDEST = math.radians(90.0)
+_WIDEST: Final = math.radians(90.0)
 """A wedge that opens wider, folded in half, lies farther to the side than it is deep."""
 
+_REACH: Final = 4.0
+"""The line beside the mouth is looked for as far as so many times the legs' length from the tip."""
 
-def peaked(line: Path, tip: Point, first: Point, last: Point, towards: Literal["first", "last"]) -> Path:
-    """Peak a closed line where it crosses the mouth of a wedge.
+_SPREAD: Final = 1.0
+"""Legs whose lengths differ by less, mm, are joined by bending the peak's end; twice what sewn edges may differ by."""
+
+
+def peak(beside: Path, tip: Point, far: Point) -> tuple[Path, Path]:
+    """Draw the peak across the mouth of a wedge that is laid on the line before it.
 
     Args:
-        line: the line, which passes the mouth outside or on it, from the first leg to the last.
+        beside: the open line that ends where the mouth begins.
         tip: the tip of the wedge.
-        first: where its mouth begins.
-        last: where its mouth ends.
-        towards: the side to which the wedge is laid when it is shut.
+        far: where the mouth ends.
 
     Returns:
-        The line with its peak; the rest of it is what it was. Exact: the peak is an isometric image of the line.
+        The two halves of the peak, from the end of ``beside`` to its point and from there to ``far``. Exact, isometric
+        images of the line beside the mouth; but where the legs differ in length the second half is bent, or a line
+        added, to end at ``far``.
 
     Raises:
-        CollapseError: the line does not pass the mouth, or the wedge opens too wide; the position is the mouth's end.
+        CollapseError: the line beside the mouth is too short, or the wedge opens too wide; the position is its end.
 
-    >>> square = Path.polygon([(0, -5), (100, -5), (100, 100), (0, 100)])
-    >>> [(round(x, 6), round(y, 6)) for x, y in peaked(square, (50.0, 50.0), (40.0, 0.0), (60.0, 0.0), "first").nodes]
-    [(39.0, -5.0), (50.0, -9.583333), (61.0, -5.0), (100.0, -5.0), (100.0, 100.0), (0.0, 100.0), (0.0, -5.0)]
+    >>> halves = peak(Path((Line((0.0, 0.0), (40.0, 0.0)),)), (50.0, 50.0), (60.0, 0.0))
+    >>> [(round(x, 6), round(y, 6)) for half in halves for x, y in half.nodes]
+    [(40.0, 0.0), (50.0, -4.166667), (50.0, -4.166667), (60.0, 0.0)]
     """
-    (ax, ay), (bx, by) = (first[0] - tip[0], first[1] - tip[1]), (last[0] - tip[0], last[1] - tip[1])
+    near = beside.end
+    (ax, ay), (bx, by) = (near[0] - tip[0], near[1] - tip[1]), (far[0] - tip[0], far[1] - tip[1])
     if abs(math.atan2(ax * by - ay * bx, ax * bx + ay * by)) > _WIDEST:
         raise CollapseError(
             _("The dart opens wider than {angle:.0f}° and cannot be pressed flat to one side.").format(
                 angle=math.degrees(_WIDEST)
             ),
-            position=first,
+            position=near,
             advice=_("Make it narrower or deeper, or leave open to which side it is pressed."),
         )
-    middle = _bisector(tip, first, last)
-    near, far = (first, last) if towards == "first" else (last, first)
+    middle = _bisector(tip, near, far)
     about_leg, about_middle = _reflection(tip, near), _reflection(tip, middle)
-    at_near, at_far = _met(line, tip, near, first, last), _met(line, tip, far, first, last)
-    laid = about_leg.of(middle)
-    at_laid = _met(line, tip, laid, first, last)
-    begin, end = (at_laid, at_near) if towards == "first" else (at_near, at_laid)
-    beside = run(line, begin, end)
-    inner = beside.mapped(about_leg)
-    outer = inner.mapped(about_middle)
-    peak = [*inner.reversed().segments, *outer.segments] if towards == "first" else []
-    if towards == "last":
-        peak = [*outer.segments, *inner.reversed().segments]
-    rest = run(line, at_far, at_near) if towards == "first" else run(line, at_near, at_far)
-    return _closed(peak, list(rest.segments))
+    lx, ly = about_leg.of(middle)
+    ray = Path((Line(tip, (tip[0] + _REACH * (lx - tip[0]), tip[1] + _REACH * (ly - tip[1]))),))
+    met = [crossing for crossing in path_crossings(ray, beside) if crossing.kind != "overlap"]
+    if not met:
+        raise CollapseError(
+            _("There is too little of the edge beside the dart's mouth on the side it is pressed to."),
+            position=near,
+            advice=_("Press it to the other side, or place it farther from the end of its edge."),
+        )
+    last = max(met, key=lambda crossing: crossing.b)
+    under = run(beside, last.b, Place(len(beside.segments) - 1, 1.0)).mapped(about_leg)
+    over = under.mapped(about_middle)
+    first = under.reversed()
+    return first, _to(over, first.end, far)
 
 
-def _closed(peak: list[Segment], rest: list[Segment]) -> Path:
-    """Join a peak and the rest of the line, closing by a line what legs of unequal length leave open."""
-    out: list[Segment] = []
-    for segment in (*peak, *rest):
-        if out and segment.start != out[-1].end:
-            if math.dist(segment.start, out[-1].end) > COINCIDENT:
-                out.append(Line(out[-1].end, segment.start))
-            else:
-                segment = started_at(segment, out[-1].end)
-        out.append(segment)
-    if math.dist(out[-1].end, out[0].start) > COINCIDENT:
-        out.append(Line(out[-1].end, out[0].start))
+def _to(half: Path, start: Point, end: Point) -> Path:
+    """Let the second half begin where the first ends, and end at the far end of the mouth."""
+    parts: list[Segment] = list(half.segments)
+    parts[0] = started_at(parts[0], start)
+    gap = math.dist(parts[-1].end, end)
+    if gap > _SPREAD:
+        parts.append(Line(parts[-1].end, end))
     else:
-        out[0] = started_at(out[0], out[-1].end)
-    return Path(tuple(out), True)
+        parts[-1] = ended_at(parts[-1], end)
+    return Path(tuple(parts))
 
 
 def _bisector(tip: Point, first: Point, last: Point) -> Point:
@@ -103,22 +103,3 @@ def _reflection(p: Point, q: Point) -> Affine:
     tx, ty = unit(q[0] - p[0], q[1] - p[1])
     a, b, d = 2.0 * tx * tx - 1.0, 2.0 * tx * ty, 2.0 * ty * ty - 1.0
     return Affine(a, b, b, d, p[0] - a * p[0] - b * p[1], p[1] - b * p[0] - d * p[1])
-
-
-def _met(line: Path, tip: Point, through: Point, first: Point, last: Point) -> Place:
-    """Return where the line is met by the ray from the tip through a point, nearest to the mouth."""
-    dx, dy = unit(through[0] - tip[0], through[1] - tip[1])
-    reach = math.dist(tip, through) + max(_REACH * math.dist(first, last), math.dist(tip, through))
-    ray = Path((Line(tip, (tip[0] + reach * dx, tip[1] + reach * dy)),))
-    found = [crossing for crossing in path_crossings(ray, line) if crossing.kind != "overlap"]
-    if not found:
-        raise _no_room(through)
-    return min(found, key=lambda crossing: math.dist(crossing.point, through)).b
-
-
-def _no_room(point: Point) -> CollapseError:
-    return CollapseError(
-        _("The cut edge does not pass the dart's mouth."),
-        position=point,
-        advice=_("Look at the dart's depth and lean, or press it to the other side."),
-    )

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
 from typing import Final
 
-from crossgrain.errors import CrossgrainError, GeometryError
-from crossgrain.kernel.length import path_length
+from crossgrain.errors import CollapseError, CrossgrainError, GeometryError, ParameterError
+from crossgrain.kernel.length import path_length, places_at, run
 from crossgrain.kernel.nearest import nearest
 from crossgrain.kernel.outline_parallel import MITRE_LIMIT, parallel_of_outline
 from crossgrain.kernel.outline_runs import Changing, Distance
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.peak import peaked
+from crossgrain.kernel.peak import peak
 from crossgrain.kernel.shaped_corner import Join, Way
+from crossgrain.language import _
 from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marks import Dart
 from crossgrain.model.piece import Edge, Piece
 from crossgrain.model.sewn_corner import CornerWay, corner_style
 from crossgrain.model.unsewn import unsewn
@@ -54,27 +58,59 @@ def other_line(piece: Piece, *, limit: float = MITRE_LIMIT, accuracy: float = AC
     9600.0
     """
     stitched = piece.outline == "stitch"
-    edges = piece.edges if stitched else unsewn(piece)
+    edges = [_peaked(piece, edge) for edge in piece.edges] if stitched else [[edge] for edge in unsewn(piece)]
     side = 1.0 if stitched else -1.0
-    outline = Path.joined([segment for edge in edges for segment in edge.line.segments], closed=True)
-    distances = [distance for edge in edges for distance in _distances(edge, side)]
+    parts = [part for edge in edges for part in edge]
+    outline = Path.joined([segment for part in parts for segment in part.line.segments], closed=True)
+    distances = [distance for part in parts for distance in _distances(part, side)]
+    joins = _joins(piece, edges) if stitched else None
     try:
-        line = parallel_of_outline(
-            outline, distances, limit=limit, accuracy=accuracy, joins=_joins(piece) if stitched else None
-        )
+        return parallel_of_outline(outline, distances, limit=limit, accuracy=accuracy, joins=joins)
     except GeometryError as error:
         raise _placed(error, piece) from error
-    if stitched:
-        for dart in piece.darts:
-            width = piece.edge(dart.edge).allowance
-            if dart.pressed and width is not None and width.most > 0.0:
-                first, tip, last = dart_points(piece, dart)
-                try:
-                    line = peaked(line, tip, first, last, "first" if dart.pressed == "start" else "last")
-                except GeometryError as error:
-                    error.edge = dart.edge
-                    raise
-    return line
+
+
+def _peaked(piece: Piece, edge: Edge) -> list[Edge]:
+    """Return an edge in parts: as it is, but peaked across the mouths of darts that are pressed to a side."""
+    darts = sorted((dart for dart in piece.darts if dart.edge == edge.name), key=lambda dart: dart.share)
+    pressed = [dart for dart in darts if dart.pressed]
+    if not pressed or edge.allowance is None or not edge.allowance.most:
+        return [edge]
+    if not edge.allowance.is_even:
+        raise ParameterError(
+            _("The width of this edge changes along it, and a dart on it is pressed to a side."),
+            edge=edge.name,
+            advice=_("Give the edge one width, or leave its darts open."),
+        )
+    length = path_length(edge.line)
+    alongs = [along for dart in pressed for along in _mouth(dart, length)]
+    if any(after - before <= COINCIDENT for before, after in pairwise((0.0, *alongs, length))):
+        raise CollapseError(
+            _("The mouth of a dart that is pressed to a side lies at the end of its edge, or in another one."),
+            edge=edge.name,
+            advice=_("Place it farther from the end, or leave it open."),
+        )
+    places = places_at(edge.line, (0.0, *alongs, length))
+    runs = [run(edge.line, a, b) for a, b in zip(places[::2], places[1::2], strict=True)]
+    parts = [runs[0]]
+    for dart, before, after in zip(pressed, runs, runs[1:], strict=False):
+        tip = dart_points(piece, dart)[1]
+        try:
+            if dart.pressed == "start":
+                parts += [*peak(before, tip, after.start), after]
+            else:
+                last, first = peak(after.reversed(), tip, before.end)
+                parts += [first.reversed(), last.reversed(), after]
+        except GeometryError as error:
+            error.edge = edge.name
+            raise
+    return [replace(edge, line=part) for part in parts]
+
+
+def _mouth(dart: Dart, length: float) -> tuple[float, float]:
+    """Return where the mouth of a dart begins and ends along its edge, mm."""
+    middle = dart.share * length
+    return middle - dart.width / 2.0, middle + dart.width / 2.0
 
 
 def _distances(edge: Edge, side: float) -> list[Distance]:
@@ -87,7 +123,7 @@ def _distances(edge: Edge, side: float) -> list[Distance]:
     return [law] * len(edge.line.segments)
 
 
-def _joins(piece: Piece) -> dict[int, Join]:
+def _joins(piece: Piece, parts: Sequence[Sequence[Edge]]) -> dict[int, Join]:
     """Return how corners are closed that are not mitred as usual, by the number of the segment that leaves them."""
     joins = {}
     number = 0
@@ -98,10 +134,8 @@ def _joins(piece: Piece) -> dict[int, Join]:
             # What is cut on a fold must not reach beyond it, nor leave a notch at it.
             joins[number] = Join("straight", "before" if piece.cut.on_fold == arriving.name else "after")
         elif style is not None:
-            joins[number] = Join(
-                _JOINS[style.way], "before" if style.guide == arriving.name else "after", style.amount
-            )
-        number += len(leaving.line.segments)
+            joins[number] = Join(_JOINS[style.way], "before" if style.guide == arriving.name else "after", style.amount)
+        number += sum(len(part.line.segments) for part in parts[k])
     return joins
 
 
