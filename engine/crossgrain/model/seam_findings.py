@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
-from crossgrain.kernel.length import point_at_share
+import numpy as np
+
+from crossgrain.kernel.curvature import node_turns
+from crossgrain.kernel.length import point_at_share, segment_length
 from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.profile import Profile
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
 from crossgrain.model.pairing import pair_edges
@@ -14,6 +19,9 @@ from crossgrain.model.piece import Piece, listed
 from crossgrain.model.seam import SeamSide
 from crossgrain.model.side import Side
 from crossgrain.tolerances import SEAM_MATCH
+
+_ASIDE: Final = 0.05
+"""From here on, mm, it is said: half the width of a fine pen's line."""
 
 
 def lost_notches(old: Piece, new: Piece) -> list[Finding]:
@@ -35,6 +43,40 @@ def lost_notches(old: Piece, new: Piece) -> list[Finding]:
                 )
             )
     return out
+
+
+def steep_at_nodes(side: SeamSide, stations: Sequence[float], amounts: Sequence[float]) -> list[Finding]:
+    """Return what to say where amounts change so steeply that a line which turns at its nodes is followed less closely.
+
+    At a node where the line turns by ``α``, both parts of the moved line lean by the slope of the amounts. They part by
+    about the amount times ``α``, and meet that times the slope aside of where either would go on.
+
+    Args:
+        side: the side of the seam as it was.
+        stations: places along its line, mm, rising.
+        amounts: how far inside it went there, mm.
+    """
+    line = side.line
+    along = np.cumsum([segment_length(segment) for segment in line.segments])[:-1]
+    if not along.size:
+        return []
+    found, slopes = Profile(stations, amounts)(along)
+    aside = np.abs(found * slopes * node_turns(line)[1:-1])
+    worst = int(np.argmax(aside))
+    if aside[worst] <= _ASIDE:
+        return []
+    return [
+        Finding(
+            piece=side.piece.label,
+            edge=side.edge.name,
+            message=_(
+                "The line turns at a node there while the amount changes by {share:.0f} mm in 100 mm; the new one may "
+                "lie {aside:.2f} mm aside."
+            ).format(share=abs(100.0 * float(slopes[worst])), aside=float(aside[worst])),
+            advice=_("Spread the change over a longer stretch, or draw the bend with fewer, smoother nodes."),
+            position=line.segments[worst].end,
+        )
+    ]
 
 
 def uneven_sides(pattern: Pattern, sides: Sequence[SeamSide], seam: str) -> list[Finding]:

@@ -28,7 +28,7 @@ from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seam import SeamSide, sides_of
 from crossgrain.model.seam_clearance import check_cut_off, check_way
-from crossgrain.model.seam_findings import left_to_follow, lost_notches, uneven_sides
+from crossgrain.model.seam_findings import left_to_follow, lost_notches, steep_at_nodes, uneven_sides
 from crossgrain.model.seam_shares import side_shares
 from crossgrain.model.station import Station, station_places
 from crossgrain.notation.stations import write_station
@@ -156,7 +156,8 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
             raise
         changed.append(new)
         changes += edge_lengths(side.piece, new)
-        findings += [*counterpart_gone(side.piece), *lost_notches(side.piece, new)]
+        findings += counterpart_gone(side.piece)
+        findings += [*lost_notches(side.piece, new), *steep_at_nodes(side, stations, amounts)]
     value = drawn.with_pieces(changed)
     if changed:
         whole = math.fsum(factor * copies for factor, copies in zip(factors, _round_the_body(sides), strict=True))
