@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from crossgrain.checks.inside import is_inside
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.kernel.path import Path
@@ -70,6 +71,7 @@ def test_a_button_lies_inside_its_edge_and_its_hole_is_as_long_as_it_is_wide_and
     middle = ((box.left + box.right) / 2.0, (box.top + box.bottom) / 2.0)
     foot = point_at_share(piece.edge(edge).line, share)
     assert math.dist(middle, foot) == pytest.approx(inset, abs=1e-3)
+    assert is_inside(piece.line, middle)
     assert (box.width, box.height) == (pytest.approx(diameter, abs=1e-2), pytest.approx(diameter, abs=1e-2))
     for lie in ("across", "along"):
         start, end = buttonhole_ends(piece, Buttonhole(**sizes, lie=lie))

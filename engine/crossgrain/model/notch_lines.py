@@ -8,7 +8,6 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
 from crossgrain.kernel.nearest import nearest, nearest_points
 from crossgrain.kernel.path import Path
@@ -153,8 +152,7 @@ def _drawn(at: Foot, kind: NotchKind, depth: float, line: Path | None) -> list[P
 
 
 def _beside(line: Path, at: Foot) -> tuple[Point, Point]:
-    """Return the two points of a line that lie half a mouth before and after a point on it."""
+    """Return the two points of a line that lie half a mouth to either side of a point on it."""
     here, total = distance_of(line, nearest(line, at.point).place), path_length(line)
-    way = 1.0 if winding(line) * (at.along[0] * at.inwards[1] - at.along[1] * at.inwards[0]) > 0.0 else -1.0
-    first, last = (point_at(line, place_at(line, (here + way * step) % total)) for step in (-_BROAD, _BROAD))
+    first, last = (point_at(line, place_at(line, (here + step) % total)) for step in (-_BROAD, _BROAD))
     return first, last
