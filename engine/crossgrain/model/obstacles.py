@@ -22,6 +22,9 @@ Floats = NDArray[np.float64]
 OBSTACLES: Final[tuple[MarkKind, ...]] = ("grain", "dart", "hold")
 """The marks that a seam does not cross."""
 
+HELD: Final[tuple[MarkKind, ...]] = ("hold",)
+"""The strips that are held."""
+
 _FLAT: Final = math.sin(math.radians(20.0))
 """Edges that run this nearly across the grain, as a waist does, have no strip beside them that is held across it."""
 
@@ -89,7 +92,7 @@ def _lines(piece: Piece, edge: str, kinds: Collection[MarkKind]) -> Iterator[tup
     for hold in piece.holds:
         if hold.edge == edge or "hold" not in kinds:
             continue
-        mark = mark_lines(replace(piece, holds=(hold,)), ("hold",))[0]
+        mark = mark_lines(replace(piece, holds=(hold,)), HELD)[0]
         if _lies_flat(mark.line):
             continue
         is_at_start = hold.edge == after and hold.start == 0.0

@@ -18,7 +18,7 @@ from crossgrain.language import _
 from crossgrain.model.cut_off import first_cut_off
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.mark_lines import mark_lines
-from crossgrain.model.obstacles import Obstacle, first_obstacle
+from crossgrain.model.obstacles import HELD, Obstacle, first_obstacle
 from crossgrain.model.piece import Edge
 from crossgrain.model.seam import SeamSide
 from crossgrain.tolerances import COINCIDENT, ON_CREASE
@@ -67,7 +67,7 @@ def check_way(side: SeamSide, blend: Profile) -> None:
         held = (shares >= hold.start) & (shares <= hold.end)
         if hold.edge != name or not held.any():
             continue
-        strip = mark_lines(replace(piece, holds=(hold,)), ("hold",))[0]
+        strip = mark_lines(replace(piece, holds=(hold,)), HELD)[0]
         across = np.subtract(strip.line.segments[0].end, strip.line.segments[0].start)
         obstacle = first_obstacle(piece, name, starts[held] + across, ends[held] + across, ("dart", "hold"))
         if obstacle is not None:

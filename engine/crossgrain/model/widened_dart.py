@@ -52,11 +52,9 @@ def widened(piece: Piece, dart: Dart, amount: float) -> Dart:
             advice=_("Take in less than {possible:.1f} mm there.").format(possible=possible),
         )
     new = _moved(piece, dart, amount, sines if amount > 0.0 else (1.0, 1.0))
-    for _step in range(_STEPS if amount < 0.0 and new is not None else 0):
+    for _step in range(_STEPS if amount < 0.0 else 0):
         # What is let out is measured square to the new leg, which is the outer one: so it undoes what was taken in.
-        new = _moved(piece, dart, amount, _sines(piece, aimed(piece, new, tip)))
-        if new is None:
-            break
+        new = new and _moved(piece, dart, amount, _sines(piece, aimed(piece, new, tip)))
     if new is None:
         raise CollapseError(
             _("Let out by {wanted:.1f} mm, nothing would be left of the dart.").format(wanted=-amount),
