@@ -39,6 +39,14 @@ def with_dependences(
 
     Raises:
         ParameterError: no such piece or edge; an edge that both follows and traces; what cannot be traced.
+
+    >>> from crossgrain.kernel.path import Path
+    >>> from crossgrain.model import Edge
+    >>> lines = Path.polygon([(0, 0), (200, 0), (200, 160), (0, 160)]).segments
+    >>> edges = tuple(Edge(name=n, line=Path((line,))) for n, line in zip(("waist", "side", "hem", "centre"), lines))
+    >>> front = Piece(id="front", edges=edges)
+    >>> with_dependences(Pattern(pieces=(front,)), front, [Zip(edge="centre")])[0].zips
+    (Zip(edge='centre', was=160.0),)
     """
     follows = tuple(replace(one, was=lengths_followed(pattern, one)) for one in wanted if isinstance(one, Follows))
     traces = tuple(one for one in wanted if isinstance(one, Traces))

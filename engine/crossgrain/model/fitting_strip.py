@@ -26,6 +26,11 @@ def check_fits(piece: Piece, name: str, guide: Guide) -> None:
 
     Raises:
         CollapseError: it is; the error says where, and both figures.
+
+    >>> from crossgrain.model import Edge
+    >>> lines = Path.polygon([(0, 0), (300, 0), (300, 40), (0, 40)]).segments
+    >>> edges = tuple(Edge(name=n, line=Path((line,))) for n, line in zip(("waist", "end", "top", "start"), lines))
+    >>> check_fits(Piece(id="band", edges=edges), "waist", Guide.of(edges[0].line))  # straight: there is room
     """
     at = piece.edge_names.index(name)
     others = [*piece.edges[at + 1 :], *piece.edges[:at]]

@@ -54,6 +54,19 @@ def retraced(piece: Piece, traced: Sequence[TracedEdge]) -> Piece:
     Raises:
         ParameterError: traced edges that meet on the piece, and would not.
         GeometryError: a piece wider than a bend of the traced line has room for.
+
+    >>> from crossgrain.model import Pattern
+    >>> from crossgrain.model.traced_edges import traced_edges
+    >>> from crossgrain.model.traces import Traces
+    >>> def piece(id, width, height, **more):
+    ...     lines = Path.polygon([(0, 0), (width, 0), (width, height), (0, height)]).segments
+    ...     names = ("waist", "side", "hem", "centre")
+    ...     edges = tuple(Edge(name=name, line=Path((line,))) for name, line in zip(names, lines))
+    ...     return Piece(id=id, edges=edges, **more)
+    >>> facing = piece("facing", 60, 30, traces=(Traces(edge="waist", piece="front", traced="waist"),))
+    >>> new = retraced(facing, traced_edges(Pattern(pieces=(facing, piece("front", 64, 900))), facing))
+    >>> [(round(x, 6), round(y, 6)) for x, y in (edge.line.start for edge in new.edges)]
+    [(-2.0, 0.0), (62.0, 0.0), (62.0, 30.0), (-2.0, 30.0)]
     """
     lines = {one.traces.edge: one for one in traced}
     longest = max(traced, key=lambda one: path_length(one.line))

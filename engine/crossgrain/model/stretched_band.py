@@ -49,6 +49,13 @@ def stretched_band(piece: Piece, name: str, old: Sequence[float], new: Sequence[
     Raises:
         CollapseError: the piece is as wide as the radius of the edge on the inner side of a bend.
         GeometryError: a stretch of no length; a length that is not reached.
+
+    >>> from crossgrain.model import Edge
+    >>> lines = Path.polygon([(0, 0), (300, 0), (300, 40), (0, 40)]).segments
+    >>> edges = tuple(Edge(name=n, line=Path((line,))) for n, line in zip(("waist", "end", "top", "start"), lines))
+    >>> band = stretched_band(Piece(id="band", edges=edges), "waist", [0.0, 100.0, 300.0], [0.0, 90.0, 280.0])
+    >>> [(round(x, 6), round(y, 6)) for x, y in (edge.line.start for edge in band.edges)]
+    [(0.0, 0.0), (280.0, 0.0), (280.0, 40.0), (0.0, 40.0)]
     """
     line = piece.edge(name).line
     guide = Guide.of(line)

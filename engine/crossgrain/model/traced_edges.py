@@ -68,6 +68,17 @@ def traced_edges(pattern: Pattern, piece: Piece) -> tuple[TracedEdge, ...]:
 
     Raises:
         ParameterError: what :func:`~crossgrain.model.traced_line.traced_line` refuses; edges that trace two pieces.
+
+    >>> from crossgrain.model import Edge
+    >>> def piece(id, width, height, **more):
+    ...     lines = Path.polygon([(0, 0), (width, 0), (width, height), (0, height)]).segments
+    ...     names = ("waist", "side", "hem", "centre")
+    ...     edges = tuple(Edge(name=name, line=Path((line,))) for name, line in zip(names, lines))
+    ...     return Piece(id=id, edges=edges, **more)
+    >>> facing = piece("facing", 60, 30, traces=(Traces(edge="waist", piece="front", traced="waist"),))
+    >>> [one] = traced_edges(Pattern(pieces=(facing, piece("front", 64, 900))), facing)
+    >>> one.line.nodes, round(one.off, 9)
+    (((-2.0, 0.0), (62.0, 0.0)), 2.0)
     """
     laying = _Laying(pattern, piece)
     way = laying.way

@@ -58,6 +58,19 @@ def follow(pattern: Pattern, following: Following) -> Outcome[Pattern]:
         ParameterError: nothing follows anything; a piece or an edge that is followed is not there; pieces that follow
             one another in a circle.
         CollapseError: a band as wide as the radius in which its edge bends.
+
+    >>> from crossgrain.kernel.path import Path
+    >>> from crossgrain.model import Edge
+    >>> from crossgrain.model.follows import Follows, Term
+    >>> def piece(id, width, height, **more):
+    ...     lines = Path.polygon([(0, 0), (width, 0), (width, height), (0, height)]).segments
+    ...     names = ("waist", "side", "hem", "centre")
+    ...     edges = tuple(Edge(name=name, line=Path((line,))) for name, line in zip(names, lines))
+    ...     return Piece(id=id, edges=edges, **more)
+    >>> sewn = Follows(edge="waist", terms=(Term(length=35.0), Term(piece="front")))
+    >>> pattern = Pattern(pieces=(piece("front", 200, 900), piece("band", 240, 40, follows=(sewn,))))
+    >>> path_length(follow(pattern, Following()).value.piece("band").edge("waist").line)
+    235.0
     """
     drawn, pattern = pattern, with_screened_pieces(pattern)
     wanted = {pattern.piece(name).id for name in following.pieces}
