@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path as FilePath
 
 import pytest
+import shapely
 
+from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Piece
 from crossgrain.model.notions import notions
@@ -87,3 +89,13 @@ def test_the_sample_trousers_need_a_zip_five_loops_and_a_button():
     pieces = pattern_of(read_drawing(SAMPLES / "trousers.svg")).pieces
     found = [(kind, count, each) for kind, _edge, count, each, _total in told(*pieces)]
     assert found == [("zip", 1, pytest.approx(155.0, abs=0.001)), ("loop", 5, 70.0), ("button", 1, 15.0)]
+
+
+def test_tape_is_as_long_as_its_edges():
+    """By shapely, on the curved sides of the sample; they have no darts."""
+    pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+    tapes = [one for one in notions(pattern.pieces, ("side",)) if one.kind == "tape"]
+    assert [(one.piece, one.count) for one in tapes] == [("left front", 1), ("right front", 1), ("back", 2)]
+    for tape in tapes:
+        line = shapely.LineString(flatten(pattern.piece(tape.piece).edge("side").line, 1e-3).points)
+        assert tape.each == pytest.approx(line.length, abs=0.005)
