@@ -36,7 +36,7 @@ def test_every_command_of_the_main_job_is_shown_in_the_readme_and_has_a_page():
 
 @pytest.mark.parametrize("page", SHOWING, ids=lambda page: page.stem)
 def test_the_commands_of_a_page_work_one_after_the_other(page, capsys, tmp_path, monkeypatch):
-    for kind in ("*.svg", "*.toml"):
+    for kind in ("*.svg", "*.toml", "*.csv"):
         for sample in (ROOT / "samples").glob(kind):
             shutil.copy(sample, tmp_path)
     monkeypatch.chdir(tmp_path)
@@ -57,7 +57,7 @@ def test_what_a_page_points_to_is_there(page):
         assert (page.parent / target).exists(), target
 
 
-@pytest.mark.parametrize("name", ["mark", "reduce", "take-in", "allow", "measure", "check"])
+@pytest.mark.parametrize("name", ["mark", "reduce", "take-in", "allow", "measure", "check", "grade"])
 def test_every_option_of_a_command_is_told_on_its_page_or_is_common_to_all(name):
     from importlib import import_module
 
