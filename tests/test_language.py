@@ -102,3 +102,18 @@ def test_a_printed_length_is_read_again_in_french(reading):
     reading(LANGUAGE="fr")
     assert format_length(12.5) == "12,5 mm"
     assert parse_length(format_length(12.5)) == 12.5
+
+
+def test_levels_are_said_by_their_words_and_read_by_both(reading):
+    reading(LANGUAGE="fr")
+    assert [language.level_word(name) for name in ("waist", "hip", "knee", "yoke")] == [
+        "taille",
+        "hanches",
+        "genou",
+        "yoke",
+    ]
+    assert [language.level_key(word) for word in ("Hanches", "hip", "empiècement")] == ["hip", "hip", "empiècement"]
+    said = language._("Where the {level} lies is not known, so it is left out.").format(level="hip")
+    assert "niveau hanches" in said
+    reading(LANGUAGE="en")
+    assert language.level_word("hip") == "hip"

@@ -192,7 +192,9 @@ class ParallelCurve:
             return -1j * distance * tangent, lean
         is_out = distance * self._outwards > 0.0
         across = tangent * (np.sqrt(np.maximum(1.0 - slope**2, 0.0)) - 1j * slope)
-        return -1j * distance * np.where(is_out, across, tangent), np.where(is_out, across, lean)
+        normal: Complexes = np.where(is_out, across, tangent)
+        direction: Complexes = np.where(is_out, across, lean)
+        return -1j * distance * normal, direction
 
     def _with_turns_seen(self, u: Floats, owner: Ints) -> tuple[Floats, Ints, tuple[Complexes, Floats, Floats], Floats]:
         """Put knots between knots until the tangent turns by less than ``_SHARP`` from each to the next."""
