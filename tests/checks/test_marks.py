@@ -115,6 +115,11 @@ BOWED = replace(
             "A buttonhole of 18.0 mm",
         ),
         (
+            replace(LEG, buttonholes=(Buttonhole(edge="side", share=0.5, **SIZE, inset=230.0),)),
+            "side",
+            "A buttonhole of 18.0 mm",
+        ),
+        (
             replace(LEG, buttonholes=(Buttonhole(edge="waist", share=0.03, **SIZE, inset=12.0, lie="along"),)),
             "waist",
             "A buttonhole of 18.0 mm",
