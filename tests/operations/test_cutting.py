@@ -12,7 +12,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from crossgrain.errors import ParameterError
+from crossgrain.errors import ParameterError, SelfCrossingError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.flatten import flatten
@@ -320,6 +320,13 @@ class TestWhatToLookAt:
         [piece] = cut(one(rectangle(9, 9, "tab")), Cutting()).value.pieces
         assert piece.label.leader is not None
         check_words(piece)
+
+    def test_an_outline_that_crosses_itself_is_refused_with_its_name(self):
+        eight = Path.polygon([(0, 0), (60, 90), (60, 0), (0, 80)])
+        piece = Piece(id="p", name="eight", edges=(Edge(name="", line=Path(eight.segments)),))
+        with pytest.raises(SelfCrossingError) as caught:
+            cut(one(piece), Cutting())
+        assert caught.value.piece == "eight"
 
     def test_no_piece_is_an_empty_sheet(self):
         plan = cut(Pattern(), Cutting()).value

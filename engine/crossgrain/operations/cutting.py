@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from crossgrain.errors import GeometryError, ParameterError
+from crossgrain.errors import CrossgrainError, GeometryError, ParameterError
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.bounds import bounds
 from crossgrain.language import _
@@ -19,6 +19,7 @@ from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.piece_words import allowance_words, cut_words
+from crossgrain.model.simple_outline import check_simple
 from crossgrain.model.strayed_line import strayed_findings
 from crossgrain.model.topstitching_line import template
 from crossgrain.tolerances import COINCIDENT
@@ -90,6 +91,7 @@ def cut(pattern: Pattern, cutting: Cutting) -> Outcome[CutPlan]:
 
     Raises:
         ParameterError: an edge to be taped that no piece has.
+        SelfCrossingError: an outline that crosses itself: no scissors follow it.
 
     >>> from crossgrain.kernel.path import Path
     >>> from crossgrain.model import CutInstruction, Edge
@@ -101,7 +103,7 @@ def cut(pattern: Pattern, cutting: Cutting) -> Outcome[CutPlan]:
     ([(1, False), (2, True)], [(2, 6000.0)])
     """
     _check_tape(pattern, cutting.tape)
-    drawn = [_Drawn.of(piece) for piece in pattern.pieces]
+    drawn = [_drawn(piece) for piece in pattern.pieces]
     rows = tuple(row for one in drawn for row in _rows(one))
     copies = [copy for one in drawn for copy in _copies(one, cutting)]
     templates = [copy for piece in pattern.pieces for copy in _templates(piece)]
@@ -154,6 +156,16 @@ class _Drawn:
             return cls(lines, opened_lines(piece))
         except GeometryError as error:
             return cls(lines, fault=error)
+
+
+def _drawn(piece: Piece) -> _Drawn:
+    """Return the lines of a piece; a complaint about them names it."""
+    try:
+        check_simple(piece)
+        return _Drawn.of(piece)
+    except CrossgrainError as error:
+        error.piece = error.piece or piece.label
+        raise
 
 
 def _rows(drawn: _Drawn) -> Iterator[CutRow]:
