@@ -27,6 +27,7 @@ from crossgrain.operations.reduction import Reduction, reduce
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 from pieces import against, moved, upright_pieces
+from pieces import traced as by_hand
 
 SAMPLES = File(__file__).parent.parent.parent / "samples"
 SOME = settings(max_examples=25)
@@ -183,6 +184,29 @@ class TestLaws:
             corners[1] = np.roll(corners[1][::-1], 1)
         sizes = [sorted(distances(each).ravel().tolist()) for each in corners]
         assert sizes[0] == pytest.approx(sizes[1], abs=0.02)
+
+    @settings(max_examples=10)
+    @given(upright_pieces(), st.floats(0.02, 0.15), st.randoms(use_true_random=False), st.data())
+    def test_of_a_front_traced_by_hand_too(self, front, by, shakes, data):
+        """Its side has a node every 15 mm, off the line by up to 0.28 mm; the facing is drawn on it."""
+        crooked = by_hand(front, lambda: shakes.uniform(-0.2, 0.2))
+        smooth = facing_of(front, "side", 0.1, 0.7)
+        line = crooked.edge("side").line
+        length = path_length(line)
+        lines = {edge.name: edge.line for edge in smooth.edges} | {"side": part(line, 0.1 * length, 0.7 * length)}
+        lines["foot"] = Path((Line(lines["side"].end, lines["outer"].start),))
+        lines["head"] = Path((Line(lines["outer"].end, lines["side"].start),))
+        facing = replace(smooth, edges=tuple(Edge(name=name, line=one) for name, one in lines.items()))
+        narrow = reduce(Pattern(pieces=(crooked, data.draw(lying(facing)))), Reduction(by=by)).value
+        done = follow(narrow, Following()).value
+        own = points(done.piece("facing").edge("side").line)
+        traced = points(narrow.piece("leg").edge("side").line, 0.1, 0.7)
+        off = min(np.abs(distances(one) - distances(traced)).max() for one in (own, own[::-1]))
+        assert off < 1e-6
+        away = shape(done.piece("facing").edge("side").line)
+        for k in range(1, 20):
+            at = Point(point_at_share(done.piece("facing").edge("outer").line, k / 20.0))
+            assert away.distance(at) == pytest.approx(DEPTH, abs=0.8)
 
 
 class TestPinnedByTwo:
