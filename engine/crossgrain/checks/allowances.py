@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from crossgrain.checks.checked import Checked
+from crossgrain.checks.hems import hems_turned_up
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.crossing import path_crossings, self_crossings
@@ -35,11 +36,12 @@ def check_allowances(piece: Piece) -> Checked:
         piece: a piece whose outline does not cross itself.
 
     Returns:
-        A finding for each edge with such a bend, at the tightest place found; one where the cut line meets itself or
-        the stitch line crosses it; and one for each edge beside which it does not lie at the width the drawing holds.
+        A finding for each edge with such a bend, at the tightest place found; one for each end of a hem that does not
+        lie flat when it is turned up; one where the cut line meets itself or the stitch line crosses it; and one for
+        each edge beside which it does not lie at the width the drawing holds.
     """
     findings = [finding for edge in piece.edges for finding in _bend(piece, edge)]
-    return Checked(findings=(*findings, *_cut_line(piece), *strayed_findings(piece)))
+    return Checked(findings=(*findings, *hems_turned_up(piece), *_cut_line(piece), *strayed_findings(piece)))
 
 
 def _bend(piece: Piece, edge: Edge) -> Iterator[Finding]:
@@ -93,7 +95,7 @@ def _cut_line(piece: Piece) -> list[Finding]:
         Finding(
             piece=piece.label,
             message=message,
-            advice=_("Draw it again: crossgrain allow IN.svg -o OUT.svg --piece {id}.").format(id=piece.id),
+            advice=_("Draw it again: crossgrain allow IN.svg -o OUT.svg --renew --piece {id}.").format(id=piece.id),
             position=met.point,
         )
     ]
