@@ -51,7 +51,7 @@ def cut_tables(plan: CutPlan) -> tuple[TextTable, ...]:
 
 
 def cut_page(plan: CutPlan, findings: Sequence[Finding] = ()) -> str:
-    """Write a cut list as a page to print and tick off.
+    """Write a cut list as a page to print, with the pieces as they are laid out.
 
     Args:
         plan: what is cut.
