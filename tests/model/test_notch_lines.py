@@ -18,6 +18,7 @@ from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.marks import NOTCH_KINDS
 from crossgrain.model.notch_lines import NOTCH_CLEAR, NOTCH_DEPTH, NOTCH_LEAST, dart_notch_lines, notch_lines
 from pieces import against, turned, upright_pieces
+from strategies import simple_outlines
 
 shares = st.floats(0.15, 0.85)
 counts = st.sampled_from([1, 2, 3])
@@ -103,6 +104,15 @@ def test_where_the_outline_is_the_cut_line_it_starts_there_all_the_same(piece, s
     assert stroke.start == pytest.approx(point_at_share(piece.edge("").line, share), abs=1e-6)
     if nearest(piece.counterpart, stroke.start).distance - NOTCH_CLEAR >= NOTCH_LEAST:
         assert nearest(piece.counterpart, stroke.end).distance >= NOTCH_CLEAR - 1e-6
+
+
+@given(simple_outlines(), st.floats(0.0, 1.0), st.sampled_from(["slit", "V"]), counts, st.floats(5.0, 25.0))
+@settings(max_examples=30)
+def test_on_any_outline_what_is_cut_stays_clear_of_all_of_the_seam(outline, share, kind, count, width):
+    piece = with_cut_line(Piece(id="p", edges=(Edge(name="", line=Path(outline.segments)),)), width)
+    for stroke in notch_lines(piece, Notch(edge="", share=share, count=count, kind=kind)):
+        if nearest(piece.counterpart, stroke.start).distance <= 1e-6:  # else there is no room, and a T stands for it
+            assert min(nearest(piece.line, node).distance for node in stroke.nodes) >= NOTCH_CLEAR - 1e-6
 
 
 @given(turned(upright_pieces(darts=True)), st.floats(6.0, 25.0))
