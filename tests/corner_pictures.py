@@ -134,7 +134,7 @@ def darts() -> tuple[float, float, list[str]]:
     """A dart of which nothing is said, one pressed to the start of its edge, one to its end."""
     parts = []
     for number, (title, pressed) in enumerate(
-        (("nothing said: straight across", None), ("pressed to start", "start"), ("pressed to end", "end"))
+        (("nothing said", None), ("pressed to start", "start"), ("pressed to end", "end"))
     ):
         piece = allowed(slanting(pressed), "")
         first, tip, last = dart_points(piece, piece.darts[0])

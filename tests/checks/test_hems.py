@@ -29,7 +29,7 @@ def test_a_mirrored_hem_has_no_finding(piece, depth):
 
 @pytest.mark.parametrize("lean", [-8.0, 8.0])
 def test_a_mitred_hem_on_a_leaning_leg_is_off_by_twice_the_lean(lean):
-    """40 mm down a mitre runs on by 40 tan(8°), and the leg runs back by as much: 2 · 5.62 mm, across its edge. Derived."""
+    """40 mm down a mitre runs on by 40 tan(8°), the leg runs back by as much: 2 · 5.62 mm, across its edge. Derived."""
     piece = allowed(leg(math.radians(lean), 0.0))
     [finding] = check_allowances(piece).findings
     assert (finding.edge, finding.position) == ("hem", piece.edge("hem").line.start)

@@ -35,6 +35,14 @@ def hems_turned_up(piece: Piece) -> Iterator[Finding]:
     Returns:
         A finding for each end of a hem that would be off by more than 2 mm when it is turned up, where no style was
         given to the corner. Where the cut line cannot be drawn anew, nothing is said.
+
+    >>> from crossgrain.model import Width
+    >>> lines = Path.polygon([(0, 0), (200, 0), (160, 300), (0, 300)]).segments
+    >>> widths = {"waist": 10.0, "side": 10.0, "hem": 40.0, "inseam": 10.0}
+    >>> edges = [Edge(name=n, line=Path((s,)), allowance=Width.of(widths[n])) for n, s in zip(widths, lines)]
+    >>> leg = Piece(id="leg", edges=tuple(edges))
+    >>> [finding.edge for finding in hems_turned_up(replace(leg, counterpart=other_line(leg)))]
+    ['hem']
     """
     if piece.counterpart is None or piece.outline != "stitch":
         return

@@ -25,6 +25,9 @@ from crossgrain.units import format_both, format_share
 
 BY: Final = "8%"
 WIDTHS: Final = ("--width", "10mm", "--edge", "hem=30mm", "--edge", "centre=15mm")
+CORNERS: Final = ("--corner", "hem=mirrored", "--corner", "waist/side=squared to side")
+PRESSED: Final = ("--press", "waist=end")
+"""The back's dart is pressed to the centre, where its waist ends."""
 STRETCHING: Final = ("left front", "right front", "back")
 """The pieces of the sample trousers that are cut in stretch cloth; the others are stabilised."""
 
@@ -61,11 +64,11 @@ def command(folder: Path) -> Exit:
     edges = ("--edges", "waist side hem inseam crotch centre", "--corner", "88.1mm, 206.6mm")
     _run("mark", traced, "-o", marked, "--piece", "front-trace", "--name", "traced front", *edges)
     _run("reduce", marked, "-o", narrower, "--by", BY)
-    _run("allow", narrower, "-o", to_cut, *WIDTHS)
+    _run("allow", narrower, "-o", to_cut, *WIDTHS, *CORNERS)
     say("")
     say(_("The whole trousers, marked already: the zip extension keeps its width, what is stabilised stays."))
     _run("reduce", trousers, "-o", all_narrower, "--by", BY, *pieces)
-    _run("allow", all_narrower, "-o", all_to_cut, *WIDTHS)
+    _run("allow", all_narrower, "-o", all_to_cut, *WIDTHS, *CORNERS, *PRESSED)
     say("")
     say(
         _(
@@ -93,7 +96,7 @@ def command(folder: Path) -> Exit:
     say("")
     say(_("What was fitted, ready for the scissors: cut lines, then every piece laid out, labelled and listed."))
     whole_to_cut, sheet, listed = folder / "trousers-whole-to-cut.svg", folder / "pieces.svg", folder / "cut-list.html"
-    _run("allow", whole, "-o", whole_to_cut, *WIDTHS)
+    _run("allow", whole, "-o", whole_to_cut, *WIDTHS, *CORNERS, *PRESSED)
     _run("cut", whole_to_cut, "-o", sheet, "--list", listed, "--garment", _("Slim trousers"))
     say("")
 

@@ -43,6 +43,12 @@ def closed(
 
     Raises:
         CollapseError: a join that cannot be drawn.
+
+    >>> from crossgrain.kernel.outline_runs import runs_of, strands_of
+    >>> square = Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)])
+    >>> strands = strands_of(runs_of(square, [2.0] * 4, 0.01), "mitre", 0.01)
+    >>> len(closed(strands, "mitre", 3.0, 0.01, joins={1: Join("blunt")}).segments)
+    13
     """
     given = joins or {}
     shaping = {k: join for k, join in given.items() if join.way != "mitre" and _gapes(strands[k - 1], strands[k])}
@@ -54,12 +60,17 @@ def closed(
         after = (k + 1) % count
         if after in shaping:
             continue
-        a, b = (replace(strands[n], segments=bodies[n]) for n in (k, after))
+        a, b = _now(strands[k], bodies[k]), _now(strands[after], bodies[after])
         join = _alone if count == 1 else _joined
         bodies[k], between[k], bodies[after] = join(a, b, style, limits.get(after, limit), accuracy, cut_inside)
     if shaping:
         return _with_shapes(strands, bodies, between, shaping)
     return Path.joined([segment for k in range(count) for segment in (*bodies[k], *between[k])], closed=True)
+
+
+def _now(strand: Strand, body: tuple[Segment, ...]) -> Strand:
+    """Return a strand with its segments as they now are."""
+    return strand if body is strand.segments else replace(strand, segments=body)
 
 
 def _gapes(a: Strand, b: Strand) -> bool:

@@ -67,6 +67,10 @@ def runs_of(outline: Path, distances: Sequence[Distance], accuracy: float, apart
 
     Returns:
         The runs, in the order of the outline. One whose distance changes takes in all its segments.
+
+    >>> square = Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)])
+    >>> [run.first for run in runs_of(square, [2.0] * 4, 0.01)]
+    [0, 1, 2, 3]
     """
     live: list[tuple[Segment, Distance, int]] = []
     begins = set()
@@ -99,6 +103,10 @@ def strands_of(runs: Sequence[Run], style: JoinStyle, accuracy: float) -> list[S
     Raises:
         AccuracyError: a run that cannot be followed so closely.
         CollapseError: a bend that is tighter than the changing distance beside it.
+
+    >>> square = Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)])
+    >>> strands_of(runs_of(square, [2.0] * 4, 0.01), "mitre", 0.01)[1].segments
+    (Line(start=(12.0, 0.0), end=(12.0, 10.0)),)
     """
     going_on = _going_on(runs, style)
     even = [k for k, run in enumerate(runs) if not isinstance(run.distance, Changing)]

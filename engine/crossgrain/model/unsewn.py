@@ -31,6 +31,13 @@ def unsewn(piece: Piece) -> tuple[Edge, ...]:
         Its edges. Where a corner is blunted, squared or stepped, the short lines beside it that are its shape are
         taken off, and both edges go on straight until they meet. A mirrored corner needs nothing: what is turned up
         has its stitch line, too.
+
+    >>> outline = Path.polygon([(0, 0), (80, 0), (100, 20), (100, 90), (0, 90)])
+    >>> sides = {"top": outline.segments[:1], "right": outline.segments[1:3], "rest": outline.segments[3:]}
+    >>> edges = tuple(Edge(name=n, line=Path(line), allowance=Width.of(15.0)) for n, line in sides.items())
+    >>> blunt = SewnCorner(edges=("top", "right"), way="blunted")
+    >>> unsewn(Piece(id="p", edges=edges, outline="cut", corners=(blunt,)))[1].line.start
+    (100.0, 0.0)
     """
     lines = [list(edge.line.segments) for edge in piece.edges]
     for k, leaving in enumerate(piece.edges):

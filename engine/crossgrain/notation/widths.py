@@ -92,5 +92,9 @@ def read_edge_class(text: str) -> tuple[str, str]:
 
 
 def write_edge_class(edge: str, sewn_as: str) -> str:
-    """Write as what an edge is sewn; read by :func:`read_edge_class`."""
+    """Write as what an edge is sewn; read by :func:`read_edge_class`.
+
+    >>> write_edge_class("side", "plain seam")
+    'side=plain seam'
+    """
     return f"{edge}={sewn_as}"
