@@ -165,3 +165,10 @@ SHARES_WHOLE: Final = 1e-4
 
 SPREAD_REACHED: Final = 1e-4
 """Rules made from bodies reach girths along edges, and seams that match, within this, mm: as they are written."""
+
+BODY_REACHED: Final = 0.005
+"""A girth along an edge is graded to a body within this, mm: a tenth of what the sum law allows."""
+
+OUTER_LENGTH: Final = 1e-4
+"""A length along a line that is moved outwards has been found when a round of the search changes it by less, mm: a
+hundredth of ACCURACY, and amounts change by some tenth of that along it."""

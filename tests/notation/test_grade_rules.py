@@ -57,7 +57,7 @@ def test_rules_that_are_written_are_read(given_points):
         rules=tuple(GradeRule(point=p, along=(0.0, 0.0, 0.0, by, 0.0), across=(-by, 0.0, 0.0, 0.0, 1.0), by="hip_girth")
                     for p, by in given_points),
         toward=(Toward(piece="sleeve", across="back", along="wrist"),),
-        measures=(("hip_girth", (900.0, 940.0, 980.0, 1020.0, 1070.0)),),
+        measures=(("hip_girth", (900.0, 940.0, 980.0, 1020.0, 1070.0)),), edges=(("waist_girth", "waist"),),
     )  # fmt: skip
     assert read_grade_rules(write_grade_rules(whole, ("made by hand",)), "r.toml") == whole
 

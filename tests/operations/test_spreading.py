@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from crossgrain.checks.pattern import check_pattern
 from crossgrain.checks.sizes import check_sizes
 from crossgrain.errors import ParameterError, SelfCrossingError
 from crossgrain.kernel.affine import Affine
@@ -19,7 +20,6 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Pattern, Piece
-from crossgrain.model.body_among_sizes import body_among_sizes
 from crossgrain.model.body_sizes import BodySizes
 from crossgrain.model.girths import depth_frame, girth_along, girth_at
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
@@ -29,7 +29,8 @@ from crossgrain.notation.grade_points import read_grade_point
 from crossgrain.notation.grade_rules import read_grade_rules
 from crossgrain.notation.measures import read_measures
 from crossgrain.notation.spread import read_spread
-from crossgrain.operations.grading import grade, grade_sizes, grading_of
+from crossgrain.operations.following import Following, follow
+from crossgrain.operations.grading import grade_sizes, grade_to_body
 from crossgrain.operations.spreading import Spreading, spread
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
@@ -103,6 +104,11 @@ class TestSamples:
         assert all(len(row.differences) == 12 for row in rows)
         assert checked.findings == ()
 
+    @pytest.mark.parametrize("size", ["00", "8", "20"])
+    def test_nothing_is_found_in_a_size_that_was_not_in_the_base(self, graded, size):
+        """Notches lie on one another, waist and crotch go on smoothly over the seams, the dart folds to a smooth edge."""
+        assert check_pattern(follow(graded[size], Following()).value).findings == ()
+
     def test_the_base_is_the_very_drawing(self, trousers, graded):
         assert graded["10"] == trousers
 
@@ -123,9 +129,9 @@ class TestSamples:
         body = {name: values[6] for name, values in bodies.measures} | {
             "waist_girth": 812.0, "hip_girth": 958.0, "thigh_girth": 600.0, "knee_girth": 352.0,
         }  # fmt: skip
-        places = body_among_sizes(rules, body)
-        assert places.findings == ()
-        now = grade(trousers, grading_of(rules, places.places)).value
+        outcome = grade_to_body(trousers, rules, body)
+        assert outcome.findings == ()
+        now = outcome.value
         ease = girth_along(worn(trousers), "waist").girth - 29 * INCH
         assert girth_along(worn(now), "waist").girth == pytest.approx(812.0 + ease, abs=WITHIN)
         for level in LEVELS:
@@ -136,17 +142,17 @@ class TestSamples:
 
     def test_a_body_beyond_the_sizes_goes_on_as_the_last_step(self, trousers, rules):
         body = {name: values[-1] + (values[-1] - values[-2]) / 2.0 for name, values in rules.measures}
-        now = grade(trousers, grading_of(rules, body_among_sizes(rules, body).places)).value
+        now = grade_to_body(trousers, rules, body).value
         grown = girth_along(worn(now), "waist").girth - girth_along(worn(trousers), "waist").girth
         assert grown == pytest.approx(body["waist_girth"] - 29 * INCH, abs=WITHIN)
 
     def test_the_body_file_of_the_samples(self, trousers, rules):
         """Its waist is size 12's to the millimetre, so it is graded to size 12's waist."""
         body = read_measures((SAMPLES / "body-size-12.toml").read_text("utf-8"), "body")
-        now = grade(trousers, grading_of(rules, body_among_sizes(rules, body).places)).value
+        now = grade_to_body(trousers, rules, body).value
         twelve = grade_sizes(trousers, rules, ["12"])["12"].value
         assert girth_along(worn(now), "waist").girth == pytest.approx(
-            girth_along(worn(twelve), "waist").girth, abs=1e-6
+            girth_along(worn(twelve), "waist").girth, abs=WITHIN
         )
 
 

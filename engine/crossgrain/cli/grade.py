@@ -92,8 +92,7 @@ def command(
 
 def _one(job: Job, rules: GradeRules, size: str | None, to_body: Path | None) -> Exit:
     """Write one size, or that of one body, as the drawing."""
-    from crossgrain.model.outcome import Outcome as Done
-    from crossgrain.operations.grading import grade, grade_sizes, grading_of
+    from crossgrain.operations.grading import grade_sizes, grade_to_body
 
     wanted = job.pieces
 
@@ -102,13 +101,10 @@ def _one(job: Job, rules: GradeRules, size: str | None, to_body: Path | None) ->
             outcome = grade_sizes(pattern, rules, [size], wanted)[size]
         else:
             from crossgrain.files import read_text
-            from crossgrain.model.body_among_sizes import body_among_sizes
             from crossgrain.notation.measures import read_measures
 
             assert to_body is not None
-            body = body_among_sizes(rules, read_measures(read_text(to_body), to_body.name))
-            outcome = grade(pattern, grading_of(rules, body.places, wanted))
-            outcome = Done(value=pattern, findings=body.findings).then(outcome)
+            outcome = grade_to_body(pattern, rules, read_measures(read_text(to_body), to_body.name), wanted)
         return with_dependents(outcome, wanted)
 
     # Levels go by all pieces, and what follows must find what it follows.

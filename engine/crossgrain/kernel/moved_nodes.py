@@ -1,19 +1,19 @@
 """Move the nodes of a closed line. Handles turn and are scaled with their chords; no node is added or lost.
 
 Of a cubic whose ends move from ``p, q`` to ``p', q'``, the chord turns and is scaled by ``r = (q' - p') / (q - p)``,
-read as complex numbers, and its handles by ``r`` too. Where two lines join smoothly, both handles turn by the mean of
-the two chords' turns, or by that of a straight line on one side, so that the join stays as smooth as it was. A line
-that must pass through given points is led there by the least turns and scalings of handles beyond that.
+read as complex numbers, and its handles by ``r`` too. But the angle at a node stays as it was, so that smooth joins
+stay smooth, right angles right, and what was trued true: there both handles turn by the mean of the two chords' turns,
+or by that of a straight line on one side. A line that must pass through given points is led there by the least turns
+and scalings of handles beyond that.
 
-All of it is the same both ways: moving the nodes back gives the line back, to rounding, unless a corner became a smooth
-join on the way. That is why turns are meant evenly, and why the least change is taken by the mean of the slopes before
-and after.
+All of it is the same both ways: moving the nodes back gives the line back, to rounding. That is why turns are meant
+evenly, and why the least change is taken by the mean of the slopes before and after.
 """
 
 from __future__ import annotations
 
 import cmath
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -22,7 +22,6 @@ from numpy.typing import NDArray
 
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.curvature import node_turns
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line, Segment
 from crossgrain.language import _
@@ -32,8 +31,6 @@ from crossgrain.tolerances import (
     PARAMETER_SETTLED,
     PIN_REACHED,
     ROUND_OFF,
-    SMOOTH_KINK,
-    SMOOTH_TURN,
 )
 
 Complexes = NDArray[np.complex128]
@@ -68,18 +65,13 @@ class MovedNodes:
     Args:
         line: a closed line.
         pins: points between nodes that go to a place of their own.
-        square: nodes at which the angle is to stay, as a right angle at a fold: there the lines turn together.
-        corners: nodes that are named corners: they join smoothly only where they turn by less than 0.1°, others below
-            0.5°.
 
     >>> square = Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)])
     >>> MovedNodes(square).at([(0, 0), (12, 0), (12, 10), (0, 10)])[0].nodes[1]
     (12.0, 0.0)
     """
 
-    def __init__(
-        self, line: Path, pins: Sequence[Pin] = (), *, square: Collection[int] = (), corners: Collection[int] = ()
-    ) -> None:
+    def __init__(self, line: Path, pins: Sequence[Pin] = ()) -> None:
         count = len(line.segments)
         self._line, self._pins = line, tuple(pins)
         self._old = np.array([complex(*node) for node in line.nodes])
@@ -92,11 +84,9 @@ class MovedNodes:
         self._drawn = drawn
         self._chords = np.roll(self._old, -1) - self._old
         self._joint = np.where(np.repeat(self._curved, 2), np.arange(2 * count), -1)
-        turns = np.abs(node_turns(line))
         self._joined: list[tuple[int, int]] = []
         for node in range(count):
-            if turns[node] < (SMOOTH_KINK if node in corners else SMOOTH_TURN) or node in square:
-                self._join(node)
+            self._join(node)
         # Handles that a pin may turn and scale are those of curves that have one.
         self._live = sorted({handle for pin in self._pins for handle in (2 * pin.index, 2 * pin.index + 1)})
         joints = sorted({int(self._joint[handle]) for handle in self._live} - {-1})
@@ -119,7 +109,7 @@ class MovedNodes:
 
         Returns:
             The line with as many segments, each of its kind, and the parameters at which it passes through the pins.
-            Nodes and pins lie where they are told to, smooth joins break by no more than before.
+            Nodes and pins lie where they are told to, and the angle at each node with a curve is as it was.
 
         Raises:
             GeometryError: a pin that only another line could be led through.

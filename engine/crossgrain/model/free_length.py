@@ -56,8 +56,14 @@ def _stretches(piece: Piece, starts: Sequence[float]) -> list[Stretch]:
     out = []
     for dart in piece.darts:
         at = names.index(dart.edge)
-        middle = starts[at] + dart.share * (starts[at + 1] - starts[at])
-        out.append((max(middle - dart.width / 2.0, starts[at]), min(middle + dart.width / 2.0, starts[at + 1])))
+        middle = dart.share * (starts[at + 1] - starts[at])
+        nodes = [0.0, *accumulate(segment_length(segment) for segment in piece.edges[at].line.segments)]
+        ends = [
+            min(nodes, key=lambda node: abs(node - end)) for end in (middle - dart.width / 2, middle + dart.width / 2)
+        ]
+        # Where no nodes stand at its mouth, nothing on the outline shows it, and nothing needs to be kept.
+        if abs(ends[1] - ends[0] - dart.width) <= SEAM_MATCH and abs(sum(ends) / 2.0 - middle) <= SEAM_MATCH:
+            out.append((starts[at] + ends[0], starts[at] + ends[1]))
     for hold in piece.holds:
         at = names.index(hold.edge)
         if hold.end == 1.0:

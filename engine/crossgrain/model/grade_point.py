@@ -109,12 +109,13 @@ class GradePoint:
         if self.level:
             found = self._at_level(piece, line, depths)
         else:
-            share = self.share if self.share is not None else self._notch_share(piece)
+            share = self.share if self.share is not None else self.share_of_notch(piece)
             found = place_at(line, share * path_length(line))
         at, t = firsts[number] + found.index, found.t
         return Place((at + 1) % len(piece.line.segments), 0.0) if t == 1.0 else Place(at, t)
 
-    def _notch_share(self, piece: Piece) -> float:
+    def share_of_notch(self, piece: Piece) -> float:
+        """Return at which share of its edge the notch lies that the point is."""
         assert self.notch is not None
         frame, line = depth_frame(piece), piece.edge(self.edge).line
         shares = sorted(notch.share for notch in piece.notches if notch.edge == self.edge)

@@ -75,6 +75,7 @@ class GradeRules:
         stays: words of the names of pieces that are the same in every size.
         measures: measures of the body in each size, mm, by their names in ISO 8559-1.
         by: the measure that rules follow which name none.
+        edges: girths that run along edges, as the waist, with the name of these.
     """
 
     name: str = ""
@@ -86,6 +87,7 @@ class GradeRules:
     stays: tuple[str, ...] = ()
     measures: tuple[tuple[str, tuple[float, ...]], ...] = ()
     by: str = ""
+    edges: tuple[tuple[str, str], ...] = ()
 
     def __post_init__(self) -> None:
         check_order(self.sizes)

@@ -7,27 +7,25 @@ way between the named points of their edge.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.length import Place, distance_of, path_length
+from crossgrain.kernel.length import Place, distance_of, path_length, place_at
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import between
 from crossgrain.language import _
 from crossgrain.model.carried_marks import with_marks_at_shares
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.free_length import FreeLength
-from crossgrain.model.girths import HEM
 from crossgrain.model.grade_point import first_segments, place_of
 from crossgrain.model.marks import Dart
 from crossgrain.model.moving_outline import MovingOutline
 from crossgrain.model.piece import Edge, Piece
-from crossgrain.model.side import corner_angles
-from crossgrain.tolerances import ACCURACY, ON_NODE, SMOOTH_KINK
+from crossgrain.tolerances import ACCURACY, ON_NODE
 
 _ROUNDS = 200
 
@@ -78,8 +76,6 @@ def graded_piece(piece: Piece, moved: Sequence[Moved]) -> Piece:
         [(one.place, one.by) for one in anchors if one.place is not None],
         free,
         grain=complex(*piece.grain),
-        square=_square(piece),
-        corners=first_segments(piece),
     )
     new, places = moving.moved()
     segments, edges = new.segments, []
@@ -124,16 +120,6 @@ def _at_node(line: Path, place: Place) -> Place:
     return place
 
 
-def _square(piece: Piece) -> Collection[int]:
-    """Return the nodes at which fold or hem meet another edge at a right angle."""
-    names, out = piece.edge_names, []
-    for first, number, angle in zip(first_segments(piece), range(len(names)), corner_angles(piece), strict=True):
-        here = {names[number - 1], names[number]}
-        if (HEM in here or piece.cut.on_fold in here - {""}) and abs(angle - math.pi / 2.0) <= SMOOTH_KINK:
-            out.append(first)
-    return out
-
-
 def _with_marks(
     old: Piece, edges: tuple[Edge, ...], stops: Sequence[Stop], free: FreeLength, moved: Sequence[Moved]
 ) -> Piece:
@@ -148,9 +134,15 @@ def _with_marks(
         return _plus(before, tips.get(dart, there - mouth))
 
     def _at_share(dart: Dart) -> Dart:
-        return replace(dart, share=carried[dart.edge](dart.share))
+        return replace(dart, share=where(dart.edge, dart.share))
 
-    return with_marks_at_shares(old, edges, lambda edge, share: carried[edge](share), tip)
+    # A dart stays at its own parameter, so that a mouth between two nodes stays between them.
+    mouths = {(dart.edge, dart.share) for dart in old.darts}
+
+    def where(edge: str, share: float) -> float:
+        return carried[edge].in_place(share) if (edge, share) in mouths else carried[edge](share)
+
+    return with_marks_at_shares(old, edges, where, tip)
 
 
 class _Carried:
@@ -161,6 +153,7 @@ class _Carried:
         self._free, self._start = free, free.starts[number]
         self._was, self._now = path_length(before), path_length(after)
         self._same = before == after
+        self._before, self._after = before, after
         ways = [(0.0, 0.0), (self._was, self._now)]
         for was, now in stops:
             index = was.index - first
@@ -177,6 +170,12 @@ class _Carried:
         kept = self._kept(along)
         now = float(np.interp(along - kept, self._from, self._to)) + kept
         return min(max(now / self._now, 0.0), 1.0)
+
+    def in_place(self, share: float) -> float:
+        """Return the share of the point that is at the same parameter of its segment."""
+        if self._same:
+            return share
+        return distance_of(self._after, place_at(self._before, share * self._was)) / self._now
 
     def _kept(self, along: float) -> float:
         return self._free.kept_before(self._start + along) - self._free.kept_before(self._start)

@@ -11,7 +11,7 @@ node moves with it, and by so much more across or along the grain as makes the l
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,8 +45,6 @@ class MovingOutline:
         named: places on it and how far they move, in order along it; at least one.
         free: its lengths, without what is kept.
         grain: of the piece.
-        square: nodes whose right angle stays right.
-        corners: nodes that are corners of the piece.
     """
 
     def __init__(
@@ -56,8 +54,6 @@ class MovingOutline:
         free: FreeLength,
         *,
         grain: complex,
-        square: Collection[int],
-        corners: Collection[int],
     ) -> None:
         self._line = line
         self._named = [place for place, _by in named]
@@ -80,7 +76,7 @@ class MovingOutline:
             Pin(self._named[k].index, self._named[k].t, self._told[k], _across(line, self._named[k], grain))
             for k in self._pinned
         ]
-        self._nodes_moved = MovedNodes(line, self._pins, square=square, corners=corners)
+        self._nodes_moved = MovedNodes(line, self._pins)
 
     def moved(self) -> tuple[Path, list[Place]]:
         """Return the outline in its new shape, and where on it the named points lie.

@@ -13,6 +13,16 @@ from crossgrain.model.grade_rules import Toward
 PAIRED: Final = ("thigh", "mid_thigh", "knee", "calf", "ankle", "hem", "upper_arm", "elbow", "wrist", "armscye")
 """What a body has two of: such a girth is that of one of them, and the pieces make up both."""
 
+
+def limbs_of(measure: str) -> int:
+    """Return how many such girths a body has.
+
+    >>> limbs_of("hip_girth"), limbs_of("thigh_girth")
+    (1, 2)
+    """
+    return 2 if measure.removesuffix("_girth") in PAIRED else 1
+
+
 Shares = tuple[tuple[GradePoint, float], ...]
 """Points, and the share of the growth that each takes; above 0 widens the piece there."""
 
@@ -44,7 +54,7 @@ class GirthSpread:
     @property
     def whole(self) -> int:
         """How many such girths the pieces make up together."""
-        return self.limbs or (2 if self.measure.removesuffix("_girth") in PAIRED else 1)
+        return self.limbs or limbs_of(self.measure)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

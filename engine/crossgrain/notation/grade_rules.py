@@ -19,6 +19,9 @@
     [measures]                                # of the body in each size, by the names of ISO 8559-1
     hip_girth = ["940 mm", "980 mm", "1020 mm", "1060 mm", "1110 mm"]
 
+    [edges]                                   # girths that run along edges rather than straight across
+    waist_girth = "waist"
+
 A point may have several moves in a list, which add up; ``by = "hip_girth"`` says which measure one follows when a
 single body is graded to, and ``by`` at the top which the others do.
 """
@@ -37,7 +40,7 @@ from crossgrain.notation.grade_points import read_grade_point, read_steps, write
 from crossgrain.notation.words import read_name, write_length
 from crossgrain.units import parse_length
 
-_KEYS: Final = ("name", "sizes", "base", "by", "stays", "levels", "moves", "toward", "measures")
+_KEYS: Final = ("name", "sizes", "base", "by", "stays", "levels", "moves", "toward", "measures", "edges")
 
 
 def read_grade_rules(text: str, name: str) -> GradeRules:
@@ -77,6 +80,7 @@ def read_grade_rules(text: str, name: str) -> GradeRules:
             stays=table.texts("stays") if "stays" in table else (),
             measures=measures,
             by=table.text("by", ""),
+            edges=_edges(table),
         )
     )
 
@@ -114,6 +118,8 @@ def write_grade_rules(rules: GradeRules, remarks: tuple[str, ...] = ()) -> str:
     if rules.measures:
         lines += ["", "[measures]"]
         lines += [f"{measure} = {_list(write_length(v) for v in values)}" for measure, values in rules.measures]
+    if rules.edges:
+        lines += ["", "[edges]", *(f"{measure} = {_quoted(name)}" for measure, name in rules.edges)]
     return "\n".join(lines) + "\n"
 
 
@@ -170,6 +176,13 @@ def _levels(table: Table) -> tuple[tuple[str, float], ...]:
         return ()
     levels = table.table("levels")
     return tuple((read_name(key), levels.amount(key, parse_length)) for key in levels.keys())  # noqa: SIM118
+
+
+def _edges(table: Table) -> tuple[tuple[str, str], ...]:
+    if "edges" not in table:
+        return ()
+    edges = table.table("edges")
+    return tuple((key, read_name(edges.text(key))) for key in edges.keys())  # noqa: SIM118
 
 
 def read_toward(table: Table) -> tuple[Toward, ...]:

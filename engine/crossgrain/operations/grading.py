@@ -12,14 +12,21 @@ from dataclasses import dataclass
 
 from crossgrain.errors import GeometryError
 from crossgrain.language import _
+from crossgrain.model.body_among_sizes import body_among_sizes
 from crossgrain.model.edge_lengths import edge_lengths
+from crossgrain.model.girths import girth_along
 from crossgrain.model.grade_base import BasePiece, base_pieces, check_points
-from crossgrain.model.grade_rules import GradeRules, Shift, Toward
+from crossgrain.model.grade_rules import GradeRules, Shift, Toward, between_sizes
 from crossgrain.model.lying_over import lying_over
+from crossgrain.model.matched_notches import with_matched_notches
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
 from crossgrain.model.screened_pieces import with_screened_pieces
+from crossgrain.model.spread import limbs_of
+from crossgrain.tolerances import BODY_REACHED
+
+_ROUNDS = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,25 +94,54 @@ def _each(pattern: Pattern, gradings: Sequence[Grading], sizes: Sequence[str]) -
     """Make sizes one after another; an error names the size."""
     if not gradings:
         return
-    drawn, pattern, first = pattern, with_screened_pieces(pattern), gradings[0]
-    wanted = {pattern.piece(name).id for name in first.pieces}
-    points = [shift.point for shift in first.shifts]
-    if wanted:
-        chosen = [piece for piece in pattern.pieces if piece.id in wanted]
-        points = [point for point in points if any(is_called(piece, point.piece) for piece in chosen)]
-    check_points(pattern, points)
-    bases = [
-        base
-        for base in base_pieces(pattern, points, first.levels, first.toward)
-        if not wanted or base.piece.id in wanted
-    ]
+    bases = _bases(pattern, gradings[0])
     for grading, size in zip(gradings, sizes, strict=True):
         try:
-            yield _outcome(drawn, bases, grading)
+            yield _outcome(pattern, bases, grading)
         except GeometryError as error:
             if size:
                 error.message = _("Size {size}: {message}").format(size=size, message=error.message)
             raise
+
+
+def grade_to_body(
+    pattern: Pattern, rules: GradeRules, body: Mapping[str, float], pieces: tuple[str, ...] = ()
+) -> Outcome[Pattern]:
+    """Make the size of one body.
+
+    Args:
+        pattern: all pieces of the base.
+        rules: the rules of the range, with the measures of each size.
+        body: measures of the body, mm, by the names that the rules follow.
+        pieces: ids or names of the pieces that are graded; none means all.
+
+    Returns:
+        The pattern. Girths straight across are the body's plus the ease of the base; those along edges too, within
+        0.005 mm, for which their place among the sizes is bettered, since how long a bent edge is hangs on all moves.
+
+    Raises:
+        CrossgrainError: as of :func:`grade`, or a measure that the body or the rules lack.
+    """
+    found = body_among_sizes(rules, body)
+    places, base = dict(found.places), rules.base_index
+    known = {name: values for name, values in rules.measures if name in places and name in body}
+    bases = _bases(pattern, grading_of(rules, places, pieces))
+    runs = [(name, edges) for name, edges in rules.edges if name in known] if not pieces else []
+    worn = [piece for piece in pattern.pieces if not piece.cut.stabilised]
+    start = {edges: girth_along(worn, edges).girth for _name, edges in runs}
+    for _round in range(_ROUNDS):
+        outcome = _outcome(pattern, bases, grading_of(rules, places, pieces))
+        now = [piece for piece in outcome.value.pieces if not piece.cut.stabilised]
+        worst = 0.0
+        for name, edges in runs:
+            limbs = limbs_of(name)
+            missing = limbs * (body[name] - known[name][base]) - (girth_along(now, edges).girth - start[edges])
+            step = limbs * (between_sizes(known[name], places[name] + 1.0) - between_sizes(known[name], places[name]))
+            places[name] += missing / step
+            worst = max(worst, abs(missing))
+        if worst <= BODY_REACHED:
+            break
+    return Outcome(value=pattern, findings=found.findings).then(outcome)
 
 
 def grade_sizes(
@@ -138,6 +174,19 @@ def grading_of(rules: GradeRules, places: float | Mapping[str, float], pieces: t
     )
 
 
+def _bases(pattern: Pattern, grading: Grading) -> list[BasePiece]:
+    """Find the points of a grading on the pieces that are graded."""
+    pattern = with_screened_pieces(pattern)
+    wanted = {pattern.piece(name).id for name in grading.pieces}
+    points = [shift.point for shift in grading.shifts]
+    if wanted:
+        chosen = [piece for piece in pattern.pieces if piece.id in wanted]
+        points = [point for point in points if any(is_called(piece, point.piece) for piece in chosen)]
+    check_points(pattern, points)
+    found = base_pieces(pattern, points, grading.levels, grading.toward)
+    return [base for base in found if not wanted or base.piece.id in wanted]
+
+
 def _outcome(drawn: Pattern, bases: Sequence[BasePiece], grading: Grading) -> Outcome[Pattern]:
     changed: list[Piece] = []
     changes: list[Change] = []
@@ -152,8 +201,27 @@ def _outcome(drawn: Pattern, bases: Sequence[BasePiece], grading: Grading) -> Ou
             changes += edge_lengths(base.piece, new)
             findings += counterpart_gone(base.piece)
     value = drawn.with_pieces(changed)
+    if changed:
+        value = with_matched_notches(drawn, value, _told(bases, drawn))
     findings += lying_over(drawn.pieces, value.pieces)
     return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
+
+
+def _told(bases: Sequence[BasePiece], drawn: Pattern) -> set[tuple[str, str, float]]:
+    """Return the notches that a rule names, and those of pieces that are not graded."""
+    out = {
+        (base.piece.id, named.point.edge, named.point.share_of_notch(base.piece))
+        for base in bases
+        for named in base.points
+        if named.point.notch is not None
+    }
+    graded = {base.piece.id for base in bases if base.points}
+    return out | {
+        (piece.id, notch.edge, notch.share)
+        for piece in drawn.pieces
+        if piece.id not in graded
+        for notch in piece.notches
+    }
 
 
 def _unnamed(piece: Piece, stays: Sequence[str]) -> list[Finding]:

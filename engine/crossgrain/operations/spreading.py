@@ -149,6 +149,7 @@ class _Spreading:
             stays=self._spread.stays,
             measures=tuple((name, self._bodies.measure(name)) for name in self._measures()),
             by=self._by,
+            edges=tuple((girth.measure, girth.edges) for girth in self._spread.girths if girth.edges),
         )
 
     def _measures(self) -> list[str]:
