@@ -62,7 +62,7 @@ def test_as_many_are_cut_as_before_every_second_one_the_other_way_round(piece, c
     own, copy = parted(Pattern(pieces=(both,)), [both.id]).pieces
     assert own.cut.count + copy.cut.count == count
     assert own.cut.count - copy.cut.count == count % 2
-    assert not (own.cut.mirrored or copy.cut.mirrored)
+    assert [own.cut.mirrored, copy.cut.mirrored] == [False, False]
 
 
 def test_the_drawn_one_is_of_the_hand_that_it_is_sewn_to():

@@ -12,17 +12,13 @@ from crossgrain.kernel.length import parameters_at, segment_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
 from crossgrain.kernel.spans import Complexes, Floats
-from crossgrain.tolerances import COINCIDENT
+from crossgrain.tolerances import COINCIDENT, OUTER_LENGTH
 
 _STEP: Final = 4.0
 """Between places along the line at which lengths are compared, mm. Nearer to each other, rounding would grow from round
 to round: each takes the slope of the lengths that the last one found."""
 
 _ROUNDS: Final = 60
-_SETTLED: Final = 1e-4
-"""Lengths along the new line that change by less, mm, from one round to the next have settled: amounts change by some
-tenth of that along them."""
-
 _LEAST_STRETCH: Final = 0.5
 """Where the new line would run slower than this share of the old one's speed, amounts change too steeply."""
 
@@ -58,7 +54,7 @@ class OuterBlend:
             moved = float(np.abs(length - self._length).max())
             self._length, self._rate = length, np.gradient(length, self._along)
             self._profile = self._measured()
-            if moved <= _SETTLED:
+            if moved <= OUTER_LENGTH:
                 self.is_steep = False
                 return
 
