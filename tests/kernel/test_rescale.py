@@ -54,6 +54,16 @@ def test_where_nothing_changes_nothing_changes_to_the_bit(given_stretches):
     assert again[1] == pytest.approx(1.0, abs=1e-12)
 
 
+@given(stretches(), st.lists(st.floats(0.0, 1.0), min_size=1, max_size=5))
+def test_evenly_everything_keeps_its_share_of_its_stretch(given_stretches, shares):
+    """Against numpy's own interpolation."""
+    old, new = given_stretches
+    places = np.array(shares) * old[-1]
+    assert Rescale(old, new).evenly(places)[0] == pytest.approx(np.interp(places, old, new), abs=1e-9)
+    ends = Rescale(old, new).evenly(np.array([-30.0, 0.0, old[-1], old[-1] + 30.0]))[0]
+    assert ends == pytest.approx([-30.0, 0.0, new[-1], new[-1] + 30.0], abs=1e-9)
+
+
 @pytest.mark.parametrize(("old", "new"), [([0.0, 0.0], [0.0, 5.0]), ([0.0, 5.0], [0.0, 0.0]), ([0.0], [0.0])])
 def test_a_stretch_of_no_length_is_refused(old, new):
     with pytest.raises(GeometryError, match="has no length, or would have none"):

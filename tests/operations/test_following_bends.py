@@ -20,6 +20,7 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Dart, Edge, Notch, Pattern, Piece
 from crossgrain.model.follows import Follows, Term
+from crossgrain.model.sewing_marks import Button, Loop
 from crossgrain.operations.following import Following, follow
 from pieces import against, moved, traced
 
@@ -168,6 +169,20 @@ class TestShaped:
         before, after = angles(piece), angles(done)
         assert after == pytest.approx(before, abs=1e-4)
         assert follow(pattern, Following()).value == pattern
+
+    @SOME
+    @given(shaped(), st.floats(0.1, 0.9), st.floats(0.1, 0.9), st.data())
+    def test_loops_and_buttons_keep_their_share_of_their_stretch(self, piece, one, other, data):
+        total = path_length(piece.edge("waist").line)
+        old, new = data.draw(halves(total))
+        places = (OVERLAP + one * old[0], OVERLAP + old[0] + other * old[1])
+        loops = tuple(Loop(edge="waist", share=place / total) for place in places)
+        button = Button(edge="waist", share=0.5 * OVERLAP / total, diameter=15.0, thickness=3.0, inset=12.0)
+        done = changed(piece, old, new, loops=loops, buttons=(button,)).piece("band")
+        length = path_length(done.edge("waist").line)
+        wanted = (OVERLAP + one * new[0], OVERLAP + new[0] + other * new[1])
+        assert [loop.share * length for loop in done.loops] == pytest.approx(wanted, abs=1e-3)
+        assert done.buttons[0].share * length == pytest.approx(0.5 * OVERLAP, abs=1e-3)
 
     @SOME
     @given(shaped(), st.data())

@@ -63,3 +63,18 @@ class Rescale:
         added = np.where(t == 1.0, self._added[k + 1], added)
         slope = (a + t * (2.0 * (3.0 * rise - 2.0 * a - b) + t * (3.0 * (a + b - 2.0 * rise)))) / step
         return s + added, 1.0 + np.where((s >= x[0]) & (s <= x[-1]), slope, 0.0)
+
+    def evenly(self, s: Floats) -> tuple[Floats, Floats]:
+        """Return the new lengths as if each stretch became longer alike all along it, and the stretch there.
+
+        So a mark keeps its share of its stretch.
+
+        >>> band = Rescale([0.0, 100.0, 200.0], [0.0, 110.0, 205.0])
+        >>> band.evenly(np.array([50.0, 120.0, 203.0]))[0].round(9).tolist()
+        [55.0, 129.0, 208.0]
+        """
+        x = self._x
+        k = np.clip(np.searchsorted(x, s, side="right") - 1, 0, len(x) - 2)
+        slope = (self._added[k + 1] - self._added[k]) / (x[k + 1] - x[k])
+        inside = np.clip(s, x[0], x[-1])
+        return s + self._added[k] + slope * (inside - x[k]), 1.0 + np.where(s == inside, slope, 0.0)

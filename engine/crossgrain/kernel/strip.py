@@ -8,6 +8,7 @@ measured square to it, stays: ``C(s) + d n(s)`` goes to ``D(f(s)) + d n(f(s))``.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import Literal, Self
 
 import numpy as np
@@ -172,13 +173,13 @@ class Guide:
         return 1.0 / abs(float(self._bend[at])), float(widths[worst]), point_of(complex(self._z[at]))
 
 
-def strip_map(old: Guide, new: Guide, rescale: Rescale) -> Map:
+def strip_map(old: Guide, new: Guide, rescale: Callable[[Floats], tuple[Floats, Floats]]) -> Map:
     """Return the map that carries what lies beside a line along to another line, at the same distance from it.
 
     Args:
         old: the line as it was.
         new: the line as it is.
-        rescale: from lengths along the old line to lengths along the new one.
+        rescale: from lengths along the old line to lengths along the new one, and the stretch there.
 
     >>> from crossgrain.kernel.segment import Line
     >>> lines = [Guide.of(Path((Line((0.0, 0.0), (length, 0.0)),))) for length in (100.0, 110.0)]

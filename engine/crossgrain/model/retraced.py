@@ -81,7 +81,7 @@ def retraced(piece: Piece, traced: Sequence[TracedEdge]) -> Piece:
         if edge not in lines:
             return moved_point(point_at_share(piece.edge(edge).line, share), moves[edge])
         line, along = lines[edge].line, share * path_length(piece.edge(edge).line)
-        carried = float(rescales[edge](np.array([along]))[0][0])
+        carried = float(rescales[edge].evenly(np.array([along]))[0][0])
         return point_at(line, place_at(line, min(max(carried, 0.0), path_length(line))))
 
     out = with_marks_carried(piece, edges, place, lambda dart: moved_point(dart_points(piece, dart)[1], move))

@@ -16,8 +16,10 @@ from crossgrain.kernel.spans import Floats
 from crossgrain.kernel.strip import Guide, Kept, strip_map
 from crossgrain.kernel.warp import Map, moved_point, warped
 from crossgrain.language import _
+from crossgrain.model.carried_marks import with_marks_carried
+from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.fitting_strip import check_fits
-from crossgrain.model.moved_piece import moved_piece
+from crossgrain.model.moved_piece import moved_edges
 from crossgrain.model.piece import Piece
 from crossgrain.model.simple_outline import check_simple
 from crossgrain.tolerances import LENGTH_REACHED
@@ -45,6 +47,7 @@ def stretched_band(piece: Piece, name: str, old: Sequence[float], new: Sequence[
 
     Returns:
         The piece. Every stretch has its new length within 1e-6 mm; other curves lie within 0.01 mm of their true image.
+        Notches, loops and all other marks keep their share of the stretch they lie on, or beside.
 
     Raises:
         CollapseError: the piece is as wide as the radius of the edge on the inner side of a bend.
@@ -67,7 +70,9 @@ def stretched_band(piece: Piece, name: str, old: Sequence[float], new: Sequence[
     # A first try as if the edge were its guide; then each joint is moved by what it misses.
     wanted = places + (np.asarray(new) - np.asarray(old))
     for _step in range(_STEPS):
-        move = _move(guide, places, wanted, kept)
+        rescale = Rescale(places, wanted)
+        longer = guide.lengthened(rescale, kept)
+        move = strip_map(guide, longer, rescale)
         missed = np.asarray(new) - _reached(line, points, move)
         if float(np.abs(missed).max()) <= LENGTH_REACHED:
             break
@@ -79,14 +84,15 @@ def stretched_band(piece: Piece, name: str, old: Sequence[float], new: Sequence[
             edge=name,
             advice=_("Draw it anew from the edges it is sewn to."),
         )
-    out = moved_piece(piece, move)
+    evenly = strip_map(guide, longer, rescale.evenly)
+
+    def place(edge: str, share: float) -> Point:
+        return moved_point(point_at_share(piece.edge(edge).line, share), evenly)
+
+    edges = moved_edges(piece, move)
+    out = with_marks_carried(piece, edges, place, lambda dart: moved_point(dart_points(piece, dart)[1], evenly))
     check_simple(out)
     return out
-
-
-def _move(guide: Guide, places: Floats, wanted: Floats, kept: Kept) -> Map:
-    rescale = Rescale(places, wanted)
-    return strip_map(guide, guide.lengthened(rescale, kept), rescale)
 
 
 def _reached(line: Path, points: Sequence[Point], move: Map) -> Floats:
