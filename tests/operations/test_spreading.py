@@ -106,7 +106,7 @@ class TestSamples:
 
     @pytest.mark.parametrize("size", ["00", "8", "20"])
     def test_nothing_is_found_in_a_size_that_was_not_in_the_base(self, graded, size):
-        """Notches lie on one another, waist and crotch go on smoothly over the seams, the dart folds to a smooth edge."""
+        """Notches lie on one another, waist and crotch go on over the seams, the dart folds to a smooth edge."""
         assert check_pattern(follow(graded[size], Following()).value).findings == ()
 
     def test_the_base_is_the_very_drawing(self, trousers, graded):
