@@ -1,7 +1,7 @@
 """Write lines and words as the content of a PDF page (ISO 32000-1, 8 and 9): curves stay curves.
 
 Coordinates are mm to a thousandth, y down, under a matrix that makes points of them: over a metre a figure is off by no
-more than the thousandth itself.
+more than a thousandth itself.
 """
 
 from __future__ import annotations
@@ -9,9 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Final
 
-from crossgrain.kernel.affine import Affine, Point
+from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model.line_looks import LineLook
@@ -23,6 +24,10 @@ POINT: Final = 72.0 / 25.4
 
 FONT: Final = "F"
 """What the typeface is called among a page's resources."""
+
+
+_LEVEL: Final = "1 0 0 -1"
+"""The turn of words that lie level, where y is down."""
 
 
 @dataclass(slots=True)
@@ -39,6 +44,7 @@ class Writer:
     sizes: Sequence[str] = ()
     layered: bool = True
     letters: dict[int, str] = field(default_factory=dict)
+    _codes: dict[str, str] = field(default_factory=dict)
 
     def written(self, ink: Iterable[Ink]) -> bytes:
         """Write what is drawn, layer by layer."""
@@ -72,19 +78,24 @@ class Writer:
             lines.append(_path(one))
 
     def _words(self, words: Lettering) -> str:
-        known = self.face.known(words.text)
-        numbers = [self.face.number(letter) for letter in known]
-        for number, letter in zip(numbers, known, strict=True):
-            # Two letters may share a glyph, as a space and one that does not break: the first to come gives its name.
-            self.letters.setdefault(number, letter)
-        (x, y), cos, sin = words.at, math.cos(words.angle_rad), math.sin(words.angle_rad)
-        if words.middle:
-            half = self.face.width(words.text, words.height) / 2.0
+        (x, y), turn = words.at, _LEVEL
+        if words.angle_rad or words.middle:
+            cos, sin = math.cos(words.angle_rad), math.sin(words.angle_rad)
+            turn = " ".join(figure(part, 6) for part in (cos, sin, sin, -cos))
+            half = self.face.width(words.text, words.height) / 2.0 if words.middle else 0.0
             x, y = x - half * cos, y - half * sin
-        text = "".join(f"{number:04x}" for number in numbers)
-        turn = " ".join(figure(part, 6) for part in (cos, sin, sin, -cos))
+        text = "".join([self._codes.get(letter) or self._code(letter) for letter in words.text])
         size = figure(words.height)
-        return f"BT {_colour(words.colour)} rg /{FONT} {size} Tf {turn} {_at((x, y))} Tm <{text}> Tj ET"
+        return f"BT {_colour(words.colour)} rg /{FONT} {size} Tf {turn} {x:.3f} {y:.3f} Tm <{text}> Tj ET"
+
+    def _code(self, letter: str) -> str:
+        """Note a letter, and return the number of its glyph as it is written."""
+        known = self.face.known(letter)
+        number = self.face.number(known)
+        # Two letters may share a glyph, as a space and one that does not break: the first to come gives its name.
+        self.letters.setdefault(number, known)
+        self._codes[letter] = f"{number:04x}"
+        return self._codes[letter]
 
 
 def size_tag(number: int) -> str:
@@ -118,6 +129,7 @@ def figure(value: float, places: int = 3) -> str:
     return "0" if text == "-0" else text
 
 
+@cache
 def _state(look: LineLook) -> str:
     dashes = " ".join(map(figure, look.dashes))
     colour = _colour(look.colour)
@@ -133,21 +145,20 @@ def path_content(path: Path) -> str:
     """Write the segments of a path.
 
     >>> path_content(Path.polygon([(0, 0), (10, 0), (10, 5.125)]))
-    '0 0 m 10 0 l 10 5.125 l 0 0 l'
+    '0.000 0.000 m 10.000 0.000 l 10.000 5.125 l 0.000 0.000 l'
     """
-    parts = [f"{_at(path.start)} m"]
+    # One format for the whole: half of the time that a word for each figure would take.
+    shape, figures = ["%.3f %.3f m"], [*path.start]
     for segment in path.segments:
         if isinstance(segment, Line):
-            parts.append(f"{_at(segment.end)} l")
+            shape.append("%.3f %.3f l")
+            figures += segment.end
         else:
-            first, second, last = segment.controls[1:]
-            parts.append(f"{_at(first)} {_at(second)} {_at(last)} c")
-    return " ".join(parts)
+            shape.append("%.3f %.3f %.3f %.3f %.3f %.3f c")
+            figures += (*segment.control1, *segment.control2, *segment.end)
+    return " ".join(shape) % tuple(figures)
 
 
-def _at(point: Point) -> str:
-    return f"{figure(point[0])} {figure(point[1])}"
-
-
+@cache
 def _colour(colour: str) -> str:
     return " ".join(figure(int(colour[k : k + 2], 16) / 255.0) for k in (1, 3, 5))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final, Literal, get_args
 
 from crossgrain.kernel.affine import Affine, Point
@@ -90,16 +90,16 @@ class Block:
         ink: what is drawn, mm.
         regions: closed lines within which paper is needed.
         is_head: whether it is one of the first pages rather than a piece.
+        box: around all that is drawn, mm.
     """
 
     ink: tuple[Ink, ...]
     regions: tuple[Path, ...]
     is_head: bool = False
+    box: Box = field(init=False, compare=False, repr=False)
 
-    @property
-    def box(self) -> Box:
-        """The box around all that is drawn, mm."""
-        return box_around(self.ink, self.regions)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "box", box_around(self.ink, self.regions))
 
 
 def box_around(ink: Iterable[Ink], regions: Iterable[Path] = ()) -> Box:

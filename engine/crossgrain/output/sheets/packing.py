@@ -122,13 +122,13 @@ def _dots(block: Block) -> Floats:
 def _pages(dots: Sequence[Floats], one: _Try, grid: Grid) -> int:
     """Count the tiles on which any of the points lies."""
     half, steps = grid.overlap / 2.0, np.array(grid.steps)
-    cells = set[tuple[int, int]]()
+    needed = np.zeros((grid.columns, grid.rows), dtype=np.bool_)
     for points, place in zip(dots, one.places, strict=True):
         moved = points @ np.array([[place.a, place.b], [place.c, place.d]]) + (place.e, place.f)
         numbers = np.floor((moved - half) / steps).astype(np.intp)
         numbers = np.clip(numbers, 0, (grid.columns - 1, grid.rows - 1))
-        cells.update(map(tuple, np.unique(numbers, axis=0).tolist()))
-    return len(cells)
+        needed[numbers[:, 0], numbers[:, 1]] = True
+    return int(needed.sum())
 
 
 def _ways(blocks: Sequence[Block], boxes: Sequence[Box], grain_parallel: bool) -> Iterator[tuple[Affine, ...]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
@@ -31,15 +31,15 @@ class Placed:
     Args:
         block: what is laid out.
         place: from the block to the layout, a shift and perhaps a quarter turn.
+        box: around it, mm of the layout.
     """
 
     block: Block
     place: Affine
+    box: Box = field(init=False, compare=False, repr=False)
 
-    @property
-    def box(self) -> Box:
-        """The box around it, mm."""
-        return _mapped(self.block.box, self.place)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "box", _mapped(self.block.box, self.place))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
