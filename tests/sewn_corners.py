@@ -1,13 +1,16 @@
-"""Legs with hems to be turned up, and what it is to fold cloth: by facets, each an exact isometry."""
+"""Legs with hems to be turned up, and what it is to fold cloth: hems by facets, darts by turns, all isometries."""
 
 import math
 
 import numpy as np
 from hypothesis import strategies as st
 
+from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Edge, Piece
+from crossgrain.model.dart_lines import dart_points
+from outline_widths import dense
 
 
 def leg(lean_side=0.0, lean_inseam=0.0, sag=0.0, width=200.0, length=400.0, bend=0.0):
@@ -77,3 +80,46 @@ def folded_up(points, fold, facets=400):
         foot = starts[k] + place[k] * along[k]
         out.append(2.0 * foot - point)
     return np.array(out)
+
+
+def turn(points, about, angle_rad):
+    rotation = Affine.rotation(angle_rad, about)
+    return np.array([rotation.of(tuple(point)) for point in points])
+
+
+def mirror(points, p, q):
+    t = (np.array(q) - p) / math.dist(p, q)
+    across = np.asarray(points) - p
+    return np.asarray(p) + 2.0 * (across @ t)[:, None] * t - across
+
+
+def shut(cut, piece):
+    """The cut edge of a dart's surroundings and of the dart itself, folded on its middle line and laid to its side.
+
+    Three plain steps: the far side is turned about the tip until the legs meet; the half of the wedge beside it goes
+    with it; the other half is turned over its own leg. Returns the edge of the cloth, and that of the two layers.
+    """
+    [dart] = piece.darts
+    first, tip, last = (np.array(p) for p in dart_points(piece, dart))
+    near, far = (first, last) if dart.pressed == "start" else (last, first)
+    u, v = near - tip, far - tip
+    opening = math.atan2(v[0] * u[1] - v[1] * u[0], v @ u)
+    # Only the edge beside the mouth is of interest.
+    points = dense(cut, 0.3)
+    reach = 3.0 * math.dist(first, last) + 30.0
+    points = points[np.hypot(*(points - (first + last) / 2.0).T) < reach]
+    side = np.sign(v[0] * u[1] - v[1] * u[0])
+    from_tip = points - tip
+    by_near = side * np.arctan2(from_tip[:, 0] * u[1] - from_tip[:, 1] * u[0], from_tip @ u)
+    cloth_near, wedge = points[by_near <= 0.0], points[(by_near > 0.0) & (by_near < abs(opening))]
+    cloth_far = points[by_near >= abs(opening)]
+    at = side * np.arctan2((wedge - tip)[:, 0] * u[1] - (wedge - tip)[:, 1] * u[0], (wedge - tip) @ u)
+    under = mirror(wedge[at <= abs(opening) / 2.0], tip, near)
+    over = turn(wedge[at > abs(opening) / 2.0], tip, opening)
+    return np.concatenate([cloth_near, turn(cloth_far, tip, opening)]), np.concatenate([under, over])
+
+
+def in_order(points, piece):
+    """Points of an edge sorted along the chord of the mouth."""
+    first, _tip, last = (np.array(p) for p in dart_points(piece, piece.darts[0]))
+    return points[np.argsort(points @ (last - first))]

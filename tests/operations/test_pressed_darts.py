@@ -17,8 +17,9 @@ from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Dart, Edge, Piece, Width
 from crossgrain.model.dart_lines import dart_points
 from crossgrain.operations.allowance import Allowance, allow
-from outline_widths import apart, dense, distances
+from outline_widths import apart, distances
 from pieces import against, moved, one
+from sewn_corners import in_order, shut
 from strategies import angles
 
 
@@ -51,43 +52,6 @@ def allowed(piece, width=10.0, **edges):
     return new
 
 
-def turn(points, about, angle_rad):
-    rotation = Affine.rotation(angle_rad, about)
-    return np.array([rotation.of(tuple(point)) for point in points])
-
-
-def mirror(points, p, q):
-    t = (np.array(q) - p) / math.dist(p, q)
-    across = np.asarray(points) - p
-    return np.asarray(p) + 2.0 * (across @ t)[:, None] * t - across
-
-
-def shut(cut, piece):
-    """The cut edge of a dart's surroundings and of the dart itself, folded on its middle line and laid to its side.
-
-    Three plain steps: the far side is turned about the tip until the legs meet; the half of the wedge beside it goes
-    with it; the other half is turned over its own leg. Returns the edge of the cloth, and that of the two layers.
-    """
-    [dart] = piece.darts
-    first, tip, last = (np.array(p) for p in dart_points(piece, dart))
-    near, far = (first, last) if dart.pressed == "start" else (last, first)
-    u, v = near - tip, far - tip
-    opening = math.atan2(v[0] * u[1] - v[1] * u[0], v @ u)
-    # Only the edge beside the mouth is of interest.
-    points = dense(cut, 0.3)
-    reach = 3.0 * math.dist(first, last) + 30.0
-    points = points[np.hypot(*(points - (first + last) / 2.0).T) < reach]
-    side = np.sign(v[0] * u[1] - v[1] * u[0])
-    from_tip = points - tip
-    by_near = side * np.arctan2(from_tip[:, 0] * u[1] - from_tip[:, 1] * u[0], from_tip @ u)
-    cloth_near, wedge = points[by_near <= 0.0], points[(by_near > 0.0) & (by_near < abs(opening))]
-    cloth_far = points[by_near >= abs(opening)]
-    at = side * np.arctan2((wedge - tip)[:, 0] * u[1] - (wedge - tip)[:, 1] * u[0], (wedge - tip) @ u)
-    under = mirror(wedge[at <= abs(opening) / 2.0], tip, near)
-    over = turn(wedge[at > abs(opening) / 2.0], tip, opening)
-    return np.concatenate([cloth_near, turn(cloth_far, tip, opening)]), np.concatenate([under, over])
-
-
 @settings(max_examples=20)
 @given(st.floats(8.0, 40.0), st.floats(70.0, 140.0), st.floats(-15.0, 15.0), st.sampled_from(["start", "end"]),
        st.floats(6.0, 20.0), st.booleans(), st.booleans(), angles)  # fmt: skip
@@ -107,12 +71,6 @@ def test_folded_shut_and_pressed_the_cut_edge_is_straight(width, depth, curve, p
     gaps = distances(whole, shut_waist(piece))
     assert np.abs(gaps - wide).max() <= 0.2
     assert not self_crossings(cut)
-
-
-def in_order(points, piece):
-    """Points of an edge sorted along the chord of the mouth."""
-    first, _tip, last = (np.array(p) for p in dart_points(piece, piece.darts[0]))
-    return points[np.argsort(points @ (last - first))]
 
 
 def shut_waist(piece):
