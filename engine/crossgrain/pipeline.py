@@ -10,8 +10,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from crossgrain.model.outcome import Outcome
+from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.pattern import Pattern
+from crossgrain.output.text_table import TextTable
 from crossgrain.svg.drawing import Drawing
 from crossgrain.svg.journal import Entry, append
 from crossgrain.svg.pattern import pattern_of, update
@@ -21,12 +22,28 @@ Deed = Callable[[Drawing, Pattern], Outcome[Pattern]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A drawing that shows another one's pieces as something else, as laid out for the scissors.
+
+    Args:
+        drawing: the sheet.
+        findings: what to look at.
+        tables: what belongs to it in words and figures.
+    """
+
+    drawing: Drawing
+    findings: tuple[Finding, ...] = ()
+    tables: tuple[TextTable, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stage:
     """One step that is ready to be done.
 
     Args:
         name: the verb, as ``reduce``.
-        deed: what is done.
+        deed: what is done to the pieces; none where a sheet is made of them instead.
+        sheet: makes that sheet of a drawing; it leaves the drawing as it is.
         pieces: ids or names of the pieces it is done to; all that are marked where none is named.
         given: the parameters as the maker wrote them, for the drawing's journal.
         files: what the step reads besides the drawing, as the file of a cloth.
@@ -34,7 +51,8 @@ class Stage:
     """
 
     name: str
-    deed: Deed
+    deed: Deed | None = None
+    sheet: Callable[[Drawing], Sheet] | None = None
     pieces: tuple[str, ...] = ()
     given: tuple[tuple[str, str], ...] = ()
     files: tuple[Path, ...] = ()
@@ -48,10 +66,14 @@ class Passage:
     Args:
         before: the pieces the first step found.
         outcome: the pieces after the last step, and all that was changed and found on the way.
+        drawing: the drawing now, or the sheet that was made of it at the end.
+        tables: what belongs to that sheet.
     """
 
     before: Pattern
     outcome: Outcome[Pattern]
+    drawing: Drawing
+    tables: tuple[TextTable, ...] = ()
 
 
 def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
@@ -62,31 +84,45 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
 
     Args:
         drawing: altered in place, in memory only.
-        stages: at least one.
+        stages: at least one; a sheet is made by the last of them only.
 
     Raises:
         CrossgrainError: a step refuses the drawing. Those before it have altered it: throw it away.
     """
     passage: Passage | None = None
     for stage in stages:
+        assert passage is None or passage.drawing is drawing, "nothing is done after a sheet is made"
         before = pattern_of(drawing, stage.pieces)
-        outcome = stage.deed(drawing, before)
-        update(drawing, before, outcome.value)
-        append(
-            drawing,
-            Entry(operation=stage.name, pieces=tuple(piece.id for piece in before.pieces), parameters=stage.given),
-        )
-        passage = Passage(before=before, outcome=outcome) if passage is None else _on_from(passage, before, outcome)
+        if stage.deed is not None:
+            outcome = stage.deed(drawing, before)
+            update(drawing, before, outcome.value)
+            ids = tuple(piece.id for piece in before.pieces)
+            append(drawing, Entry(operation=stage.name, pieces=ids, parameters=stage.given))
+            step = Passage(before=before, outcome=outcome, drawing=drawing)
+        else:
+            assert stage.sheet is not None, "a step does something to the pieces or makes a sheet of them"
+            sheet = stage.sheet(drawing)
+            step = Passage(
+                before=before,
+                outcome=Outcome(value=before, findings=sheet.findings),
+                drawing=sheet.drawing,
+                tables=sheet.tables,
+            )
+        passage = step if passage is None else _on_from(passage, step)
     assert passage is not None, "a drawing is put through at least one step"
     return passage
 
 
-def _on_from(passage: Passage, before: Pattern, outcome: Outcome[Pattern]) -> Passage:
+def _on_from(passage: Passage, step: Passage) -> Passage:
     """Return a passage with one more step; pieces that the step was not done to stay as they were."""
-    on = passage.outcome.then(outcome)
+    on = passage.outcome.then(step.outcome)
     return Passage(
-        before=_joined(before, passage.before),
-        outcome=Outcome(value=_joined(passage.outcome.value, outcome.value), changes=on.changes, findings=on.findings),
+        before=_joined(step.before, passage.before),
+        outcome=Outcome(
+            value=_joined(passage.outcome.value, step.outcome.value), changes=on.changes, findings=on.findings
+        ),
+        drawing=step.drawing,
+        tables=step.tables,
     )
 
 

@@ -61,6 +61,10 @@ class TestCheck:
         assert f"r.toml, line {line}: " in result.err
         assert said in result.err
 
+    def test_nothing_can_be_done_after_a_sheet_is_made(self, tmp_path, capsys):
+        result = checked(tmp_path, capsys, GOOD.replace("[[step]]", '[[step]]\ndo = "cut"\n\n[[step]]', 1))
+        assert (result.code, "line 9: Nothing can be done after cut" in result.err) == (Exit.FINDINGS, True)
+
     def test_all_mistakes_are_said_at_once(self, tmp_path, capsys):
         text = GOOD.replace("piece", "peice").replace("width =", "widht =").replace("hem=30mm", "hem=30")
         assert len(checked(tmp_path, capsys, text).err.splitlines()) == 3

@@ -109,6 +109,20 @@ class TestRun:
         found = {name for name in outputs(folder / "out") if name.endswith("sub/legs.svg")}
         assert found == {f"{size}/{cloth}/sub/legs.svg" for size in ("4%", "8%") for cloth in ("side", "inseam")}
 
+    def test_the_last_step_may_lay_the_pieces_out(self, folder, capsys):
+        with (folder / "r.toml").open("a") as recipe:
+            recipe.write('[[step]]\ndo = "cut"\ngarment = "Tights"\nwidth-of-cloth = "1.4m"\n')
+        result = run(capsys, folder)
+        assert result.code in (Exit.FINE, Exit.FINDINGS), result.err
+        narrower, to_cut, sheet = (folder / f"{name}.svg" for name in ("narrower", "to-cut", "sheet"))
+        call(capsys, "reduce", folder / "in" / "legs.svg", "-o", narrower, "--by", "8%")
+        call(capsys, "allow", narrower, "-o", to_cut, "--width", "10mm")
+        call(capsys, "cut", to_cut, "-o", sheet, "--garment", "Tights", "--width-of-cloth", "1.4m")
+        assert (folder / "out" / "legs.svg").read_bytes() == sheet.read_bytes()
+        data = json.loads((folder / "out" / "report.json").read_text(encoding="utf-8"))
+        listed = [row[0] for table in data["drawings"][0]["tables"] for row in table["rows"]]
+        assert {"front leg", "back leg"} <= set(listed)
+
     def test_the_report_tells_of_each_drawing(self, folder, capsys):
         (folder / "in" / "bad.svg").write_text("no drawing")
         run(capsys, folder)

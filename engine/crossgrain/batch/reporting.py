@@ -72,7 +72,7 @@ def _data(outputs: Path, title: str, results: Iterable[Result]) -> Iterator[str]
     for one in results:
         record = record_of(outputs, one)
         said = {"name": one.name, "state": one.state, "message": one.message}
-        known = {key: record[key] for key in ("girths", "seams", "changes", "findings") if key in record}
+        known = {key: record[key] for key in ("girths", "seams", "tables", "changes", "findings") if key in record}
         yield between + json.dumps({**said, **known}, ensure_ascii=False, allow_nan=False)
         between = ",\n"
     yield "\n]}\n"

@@ -68,13 +68,13 @@ def _done(task: Task) -> Result:
     key = key_of(task, data)
     drawing = parse_drawing(data, name=task.source.name, source=task.source, unit_mm=task.way.unit_mm)
     passage = put_through(drawing, _stages(task.way.steps, task.way.folder, task.way.make))
-    output = digest(bytes_for(drawing, task.target))
+    output = digest(bytes_for(passage.drawing, task.target))
     _make(task.target.parent)
     write_record(
         task.record,
         {"key": key, "output": output, "was": before.get("output"), "name": task.name, **_known(passage)},
     )
-    write_drawing(drawing, task.target, overwrite=True)
+    write_drawing(passage.drawing, task.target, overwrite=True)
     findings = len(passage.outcome.findings)
     return Result(name=task.name, state="found" if findings else "done", findings=findings)
 
@@ -102,5 +102,6 @@ def _known(passage: Passage) -> dict[str, Any]:
     return {
         "changes": [asdict(change) for change in passage.outcome.changes],
         "findings": [asdict(finding) for finding in passage.outcome.findings],
+        "tables": [asdict(table.used()) for table in passage.tables if table.rows],
         **figures(passage),
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from crossgrain.cli.amounts import LENGTH, RATIO
+from crossgrain.cli.change import Asked
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, reads_drawing
@@ -21,6 +22,7 @@ from crossgrain.language import _
 if TYPE_CHECKING:
     from crossgrain.model import Finding, Pattern
     from crossgrain.model.cut_plan import CutPlan
+    from crossgrain.pipeline import Sheet
     from crossgrain.svg.drawing import Drawing
 
 _FILE = click.Path(path_type=Path)
@@ -63,31 +65,58 @@ _FILE = click.Path(path_type=Path)
 @click.option("--efficiency", type=RATIO, help=_("The share of the cloth that ends in pieces: 75%."))
 def command(job: Job, *, output: Path | None, beside: bool, page: Path | None, **cutting: Any) -> Exit:
     """Lay out pieces."""
-    from crossgrain.operations.cutting import Cutting, cut
-    from crossgrain.svg.pattern import pattern_of
+    from crossgrain.pipeline import Stage
     from crossgrain.svg.reader import read_drawing
 
     if beside and output is None:
         raise click.UsageError(_("--beside goes with -o OUT.svg."))
-    drawing = read_drawing(job.source, unit_mm=job.unit_mm)
-    pattern, without = with_cut_lines(pattern_of(drawing, job.pieces))
     given = {name: value for name, value in cutting.items() if value is not None}
-    given.setdefault("garment", title_of(drawing))
-    outcome = cut(pattern, Cutting(**given))
-    findings = (*without, *outcome.findings)
+    asked = click.get_current_context().obj
+    if isinstance(asked, Asked):
+        if beside or page is not None:
+            raise click.UsageError(_("In a recipe, cut makes a sheet of its own, and its lists go into the report."))
+        asked.stage = Stage(name="cut", pieces=job.pieces, sheet=lambda drawing: _sheet(drawing, job.pieces, given))
+        return Exit.FINE
+    drawing = read_drawing(job.source, unit_mm=job.unit_mm)
+    pattern, plan, findings = _planned(drawing, job.pieces, given)
     if output is not None:
-        _write(drawing, pattern, outcome.value, output, beside=beside, overwrite=job.overwrite)
+        _write(drawing, pattern, plan, output, beside=beside, overwrite=job.overwrite)
     if page is not None:
-        _write_page(page, outcome.value, findings)
+        _write_page(page, plan, findings)
     if job.as_json:
-        _show_data(job, output, page, outcome.value, findings)
+        _show_data(job, output, page, plan, findings)
     else:
         from crossgrain.output.cut_list import cut_tables
 
-        for table in cut_tables(outcome.value):
+        for table in cut_tables(plan):
             show_table(table.heads, table.rows, title=table.title)
     say_findings(findings)
     return Exit.FINDINGS if findings else Exit.FINE
+
+
+def _planned(
+    drawing: Drawing, pieces: Sequence[str], cutting: Mapping[str, Any]
+) -> tuple[Pattern, CutPlan, tuple[Finding, ...]]:
+    """Return the pieces with their cut lines, how they are laid out, and what to look at."""
+    from crossgrain.operations.cutting import Cutting, cut
+    from crossgrain.svg.pattern import pattern_of
+
+    pattern, without = with_cut_lines(pattern_of(drawing, pieces))
+    outcome = cut(pattern, Cutting(**{"garment": title_of(drawing), **cutting}))
+    return pattern, outcome.value, (*without, *outcome.findings)
+
+
+def _sheet(drawing: Drawing, pieces: Sequence[str], cutting: Mapping[str, Any]) -> Sheet:
+    """Make the sheet of a drawing, as the last step of a recipe."""
+    from crossgrain.output.cut_list import cut_tables
+    from crossgrain.pipeline import Sheet
+    from crossgrain.svg.build import new_drawing
+    from crossgrain.svg.cut_sheet import draw_cut_pieces
+
+    _pattern, plan, findings = _planned(drawing, pieces, cutting)
+    sheet = new_drawing(plan.width, plan.height, name=drawing.name)
+    draw_cut_pieces(sheet, plan)
+    return Sheet(drawing=sheet, findings=findings, tables=tuple(cut_tables(plan)))
 
 
 def _write(drawing: Drawing, pattern: Pattern, plan: CutPlan, target: Path, *, beside: bool, overwrite: bool) -> None:

@@ -112,8 +112,9 @@ def _ways(
 ) -> Iterator[Way]:
     """Return one way for each choice of size and cloth."""
     from crossgrain.batch.tasks import way
-    from crossgrain.cli.steps import named_sizes, stage_of
+    from crossgrain.cli.steps import check_order, named_sizes, stage_of
 
+    check_order(recipe.steps)
     folder = recipe.files[0].parent
     for size, cloth in product(named_sizes(recipe, sizes) if sizes else (None,), cloths or (None,)):
         chosen = dict(given)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import contextlib
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from importlib import import_module
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -23,8 +24,8 @@ if TYPE_CHECKING:
     from crossgrain.pipeline import Stage
     from crossgrain.svg.journal import Entry
 
-VERBS: Final = ("mark", "grade", "reduce", "take-in", "true", "lengthen", "follow", "allow")
-"""The commands that change a drawing, in the order of the work."""
+VERBS: Final = ("mark", "grade", "reduce", "take-in", "true", "lengthen", "follow", "allow", "cut")
+"""The commands that change a drawing, in the order of the work; the last makes a sheet of it."""
 
 _PIECE: Final = "piece"
 
@@ -166,9 +167,27 @@ def named_sizes(recipe: Recipe, text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(part.strip() for part in text.split(",") if part.strip()))
 
 
+def check_order(steps: Sequence[Step]) -> None:
+    """Refuse steps after one that makes a sheet: there is no pattern any more on which they could be done.
+
+    Raises:
+        RecipeError: the first such step.
+    """
+    for step, after in pairwise(steps):
+        if step.do == VERBS[-1]:
+            raise after.fault(
+                _("Nothing can be done after {step}: it makes a sheet of the pieces.").format(step=step.do),
+                advice=_("Move that step to the end."),
+            )
+
+
 def all_mistakes(recipe: Recipe) -> Iterator[RecipeError]:
     """Return everything that is wrong with a recipe, before any of it is done."""
     known = dict(recipe.variables)
+    try:
+        check_order(recipe.steps)
+    except RecipeError as error:
+        yield error
     for step in recipe.steps:
         if faults := mistakes(step):
             yield from faults

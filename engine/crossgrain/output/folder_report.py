@@ -32,7 +32,7 @@ def folder_report(
         lead: what was done, in a few words.
         overview: for each drawing its name, what became of it, and how much there is to look at, in words.
         results: for each drawing its name, what became of it in words, and its record: ``girths``, ``seams``,
-            ``findings``, ``pictures``; empty where there is none.
+            ``tables``, ``findings``, ``pictures``; empty where there is none.
 
     Returns:
         The parts of one HTML document that asks nothing of the network.
@@ -71,6 +71,8 @@ def _drawing(record: Mapping[str, Any], *, pictured: bool) -> Iterator[str]:
                 for one in record["seams"]
             ],
         )
+    for table in record.get("tables", ()):
+        yield _table(table["title"], table["heads"], table["rows"])
     if record.get("pictures") and pictured:
         yield '<div class="pieces">\n'
         for one in record["pictures"]:
