@@ -14,6 +14,7 @@ from pathlib import Path
 TESTS = Path(__file__).parent.parent
 sys.path.insert(0, str(TESTS))
 
+from crossgrain.cli import main as crossgrain  # noqa: E402
 from extension.editor import THREE_NODES, in_a_window  # noqa: E402  # the folder of the tests is on no path before
 
 PICTURES = TESTS.parent / "docs" / "pictures"
@@ -41,6 +42,16 @@ picture take-in
 close_dialog
 """
 )
+CUTTING = """
+app select-by-id "[<'back'>]"
+open_dialog crossgrain.cut "{cut}"
+apply
+close_dialog
+app select-clear
+window canvas-zoom-drawing
+sleep 1
+picture cut
+"""
 STEPS = """
 app select-by-id "[<'front'>]"
 window canvas-zoom-drawing
@@ -78,6 +89,7 @@ WORDS = {
         "allow": "7. Seam Allowances",
         "cloth": "4. Reduce for a Cloth",
         "take_in": "1. Take In or Let Out",
+        "cut": "Cut Pieces",
         "extensions": 425,
         "downs": "Down Down Down Down Down",
     },
@@ -87,12 +99,25 @@ WORDS = {
         "allow": "7. Marges de couture",
         "cloth": "4. Réduire selon le tissu",
         "take_in": "1. Reprendre ou relâcher",
+        "cut": "Pièces à couper",
         "extensions": 525,
         "downs": "Down Down Down Down",
     },
 }
 EDGES = {"en": "waist side hem inseam crotch", "fr": "taille côté ourlet entrejambe enfourchure"}
 FIELDS = {"en": ("trouser front", "hem=30mm"), "fr": ("devant", "ourlet=30mm")}
+
+
+TO_CUT = "to-cut.svg"
+
+
+def drawing(sample: str, folder: Path) -> Path:
+    """Put a drawing into a folder: a sample, or the trousers with their cut lines."""
+    if sample != TO_CUT:
+        return Path(shutil.copy(TESTS.parent / "samples" / sample, folder / sample))
+    widths = ("--width", "10mm", "--edge", "hem=30mm", "--edge", "centre=15mm")
+    crossgrain(["allow", str(TESTS.parent / "samples" / "trousers.svg"), "-o", str(folder / sample), *widths])
+    return folder / sample
 
 
 def take(language: str) -> None:
@@ -108,10 +133,15 @@ def take(language: str) -> None:
             "crossgrain.allow.edge": widths,
         }
         locale = {"en": "C.UTF-8", "fr": "fr_FR.UTF-8"}[language]
-        for sample, steps in (("bare-front.svg", STEPS), ("trousers.svg", CLOTH), ("trousers.svg", TAKING_IN)):
+        for sample, steps in (
+            ("bare-front.svg", STEPS),
+            ("trousers.svg", CLOTH),
+            ("trousers.svg", TAKING_IN),
+            (TO_CUT, CUTTING),
+        ):
             in_a_window(
                 folder,
-                Path(shutil.copy(TESTS.parent / "samples" / sample, folder / sample)),
+                drawing(sample, folder),
                 steps.format(**WORDS[language]),
                 pictures=taken,
                 parameters=parameters,
