@@ -52,15 +52,16 @@ def test_the_check_reads_of_it_in_the_journal(capsys, eased):
 
 
 def test_ease_that_the_journal_does_not_tell_of_is_found(capsys, eased):
-    """The same drawing without the line of its journal: 4 mm on either leg."""
+    """The same drawing without the line of its journal: 4 mm on either leg, one finding for both."""
     lines = eased.read_text(encoding="utf-8").splitlines(keepends=True)
     kept = [line for line in lines if 'operation="true"' not in line]
     assert len(kept) == len(lines) - 1
     eased.write_text("".join(kept), encoding="utf-8")
     result = call(capsys, "check", eased, "--json")
     assert result.code == Exit.FINDINGS
-    assert [finding["edge"] for finding in result.data["findings"]] == ["side", "side"]
-    assert all("4.0 mm longer on back" in finding["message"] for finding in result.data["findings"])
+    [finding] = result.data["findings"]
+    assert (finding["piece"], finding["edge"]) == ("left front, right front", "side")
+    assert "4.0 mm longer on back" in finding["message"]
 
 
 def test_trued_without_ease_the_sides_agree_again(capsys, tmp_path, eased):

@@ -37,7 +37,7 @@ DONE = {
     "true, along": lambda pattern: true(pattern, Trueing(seam="inseam", give="along")),
     "true, of a piece and its copy": lambda pattern: true(pattern, Trueing(seam="seat")),
     "true darts": lambda pattern: true_darts(pattern, DartTrueing()),
-    "follow": lambda pattern: follow(pattern, Following()),
+    "follow": lambda pattern: follow(true_darts(pattern, DartTrueing()).value, Following()),
     "lengthen": lambda pattern: lengthen(pattern, Lengthening(by=20.0, depth=550.0)),
     "shorten": lambda pattern: lengthen(pattern, Lengthening(by=-20.0, depth=550.0)),
     "lengthen along the line": lambda pattern: lengthen(pattern, Lengthening(by=20.0, at="hem", keep="line")),
