@@ -28,6 +28,7 @@ class Drawn:
     colour: tuple[float, ...]
     window: tuple[float, float, float, float] | None
     text: str = ""
+    filled: bool = False
 
     @property
     def box(self):
@@ -42,7 +43,7 @@ class ReadPage:
     drawn: tuple[Drawn, ...]
 
     def lines(self):
-        return [one for one in self.drawn if not one.text]
+        return [one for one in self.drawn if not one.text and not one.filled]
 
 
 def opened(data):
@@ -74,7 +75,7 @@ def _page(page):
 
 
 def _read(stream, resources, matrix, drawn, layers, window):
-    state = {"m": matrix, "w": 1.0, "d": (), "RG": (0.0,), "clip": window}
+    state = {"m": matrix, "w": 1.0, "d": (), "RG": (0.0,), "rg": (0.0,), "clip": window}
     stack, path, kinds, pending = [], [], "", False
     names, letters = list(layers), _letters(resources)
     at = size = None
@@ -95,6 +96,8 @@ def _read(stream, resources, matrix, drawn, layers, window):
                 state["d"] = tuple(float(one) for one in operands[0])
             case "RG":
                 state["RG"] = tuple(figures)
+            case "rg":
+                state["rg"] = tuple(figures)
             case "m" | "l" | "c":
                 path += [figures[k : k + 2] for k in range(0, len(figures), 2)]
                 kinds += word
@@ -110,7 +113,8 @@ def _read(stream, resources, matrix, drawn, layers, window):
                     xs, ys = zip(*points, strict=True)
                     state["clip"] = (min(xs), min(ys), max(xs), max(ys))
                 elif word != "n":
-                    drawn.append(Drawn(points, kinds, tuple(names), state["w"], state["d"], state["RG"], state["clip"]))
+                    look = (state["w"], state["d"], state["rg" if word == "f" else "RG"], state["clip"])
+                    drawn.append(Drawn(points, kinds, tuple(names), *look, filled=word == "f"))
                 path, kinds, pending = [], "", False
             case "BDC":
                 kind, name = operands
@@ -133,7 +137,7 @@ def _read(stream, resources, matrix, drawn, layers, window):
                 text = "".join(letters[codes[k : k + 4]] for k in range(0, len(codes), 4))
                 points = _moved([[e, f], [e + size * c, f + size * d]], state["m"])
                 drawn.append(Drawn(points, "T", tuple(names), 0.0, (), (), state["clip"], text))
-            case "BT" | "ET" | "rg" | "j" | "J":
+            case "BT" | "ET" | "j" | "J":
                 pass
             case _:
                 raise AssertionError(f"operator {word} is not read here")

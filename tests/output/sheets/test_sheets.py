@@ -273,6 +273,19 @@ class TestLayers:
         }  # fmt: skip
         assert len(looks) == len(set(looks.values())) == 3
 
+    def test_each_size_stands_in_gaps_of_its_own_lines(self, three_sizes):
+        [page] = pages_of(sheets("Panel", three_sizes, Printing(paper="projector", grain_parallel=True)).pdf)
+        for size, _plan in three_sizes:
+            [line] = [one for one in page.lines() if one.layers == (f"size {size}", "stitch lines")]
+            words = [one for one in page.drawn if one.text == size and one.layers == line.layers]
+            gaps = [one for one in page.drawn if one.filled and one.layers == line.layers]
+            assert len(words) == len(gaps) >= 5
+            assert {gap.colour for gap in gaps} == {(1.0, 1.0, 1.0)}
+            left, top, right, bottom = line.box
+            for gap in gaps:
+                x, y = (gap.box[0] + gap.box[2]) / 2.0, (gap.box[1] + gap.box[3]) / 2.0
+                assert min(abs(x - left), abs(x - right), abs(y - top), abs(y - bottom)) < 0.01
+
     def test_a_size_that_is_off_is_not_seen_by_poppler(self, three_sizes, tmp_path):
         seen = {}
         for off in ((), ("36",), ("stitch-lines",)):

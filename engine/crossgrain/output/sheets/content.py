@@ -132,13 +132,14 @@ def figure(value: float, places: int = 3) -> str:
 @cache
 def _state(look: LineLook) -> str:
     dashes = " ".join(map(figure, look.dashes))
-    colour = _colour(look.colour)
-    return f"{figure(look.width)} w [{dashes}] 0 d {colour} RG {colour} rg"
+    return f"{figure(look.width)} w [{dashes}] 0 d {_colour(look.colour)} RG"
 
 
 def _path(stroke: Stroke) -> str:
-    ends = "f" if stroke.filled else "s" if stroke.line.closed else "S"
-    return f"{path_content(stroke.line)} {ends}"
+    if stroke.filled:
+        # Words between two areas have set a colour of their own.
+        return f"{_colour(stroke.look.colour)} rg {path_content(stroke.line)} f"
+    return f"{path_content(stroke.line)} {'s' if stroke.line.closed else 'S'}"
 
 
 def path_content(path: Path) -> str:

@@ -24,6 +24,8 @@ from crossgrain.output.sheets.ink import Block, Ink, Lettering, Purpose, Stroke
 _SIZE_WORD: Final = 3.0
 """Height of the word that says which size a line is, mm."""
 
+_PAPER: Final = "#ffffff"
+
 _EVERY: Final = 220.0
 """From one such word to the next along a line, mm: less than a page."""
 
@@ -154,14 +156,18 @@ def _size_words(one: _Drawn, count: int) -> Iterator[Ink]:
         times = max(1, round(total / _EVERY))
         begin = (one.number + (0.5 if purpose == "cut-lines" else 0.0)) / count
         for place in places_at(line, (total * (k + begin % 1.0) / times for k in range(times))):
-            yield _size_word(one, point_at(line, place), purpose)
+            yield from _size_word(one, point_at(line, place), purpose)
 
 
-def _size_word(one: _Drawn, at: Point, purpose: Purpose) -> Lettering:
-    colour = cut_look(one.number).colour
-    middle = (at[0], at[1] + 0.36 * _SIZE_WORD)
-    return Lettering(
-        text=one.size, at=middle, height=_SIZE_WORD, purpose=purpose, size=one.size, middle=True, colour=colour
+def _size_word(one: _Drawn, at: Point, purpose: Purpose) -> Iterator[Ink]:
+    """Write a size in a gap of its line."""
+    colour, half = cut_look(one.number).colour, 0.3 * _SIZE_WORD * len(one.size)
+    (x, y), high = at, 0.5 * _SIZE_WORD
+    gap = Path.polygon([(x - half, y - high), (x + half, y - high), (x + half, y + high), (x - half, y + high)])
+    yield Stroke(line=gap, look=LineLook(0.1, (), _PAPER), purpose=purpose, size=one.size, filled=True)
+    base = (x, y + 0.36 * _SIZE_WORD)
+    yield Lettering(
+        text=one.size, at=base, height=_SIZE_WORD, purpose=purpose, size=one.size, middle=True, colour=colour
     )
 
 
