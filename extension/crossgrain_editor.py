@@ -101,7 +101,7 @@ class Dialog:
         return sorted(set(numbers))
 
 
-def run(command, words, one_piece=False, page=None, into="-o", whole=None, opens=True):
+def run(command, words, one_piece=False, page=None, into="-o", whole=None, opens=True, kind="html"):
     """Do what a menu entry says: the whole of its script.
 
     Args:
@@ -112,6 +112,7 @@ def run(command, words, one_piece=False, page=None, into="-o", whole=None, opens
             writes it, or to nothing where the drawing is to be changed.
         into: the option that names the drawing to be written.
         opens: whether that page is opened in the browser, rather than only kept.
+        kind: what the page is, by the ending of its file: ``html``, or ``pdf``, which replaces no other.
         whole: a function from the dialog that tells whether all pieces of the drawing are meant, selected or not.
     """
     try:
@@ -120,7 +121,7 @@ def run(command, words, one_piece=False, page=None, into="-o", whole=None, opens
         pieces = [] if whole is not None and whole(dialog) else selection.pieces(one_piece)
         options = [*(word for id in pieces for word in ("--piece", id)), *words(dialog, pieces)]
         if page is not None and page(dialog, "", ""):
-            drawing = shown(lambda *files: [*page(dialog, *files), *options], dialog, selection.name, opens)
+            drawing = shown(lambda *files: [*page(dialog, *files), *options], dialog, selection.name, opens, kind)
         else:
             drawing = changed(command, into, options, dialog, selection.name)
     except RefusalError as refusal:
@@ -173,7 +174,7 @@ def copy(source, target):
         file.write(data)
 
 
-def shown(words, dialog, name, opens):
+def shown(words, dialog, name, opens, kind):
     """Open the page that the engine's command writes, keep it where the dialog says, and return the drawing as it is.
 
     Args:
@@ -181,6 +182,7 @@ def shown(words, dialog, name, opens):
         dialog: the dialog.
         name: what the drawing is called.
         opens: whether the page is opened, too.
+        kind: the ending of its file.
     """
     import pathlib
     import tempfile
@@ -193,14 +195,14 @@ def shown(words, dialog, name, opens):
     kept = dialog.text("save")
     try:
         os.makedirs(folder, mode=0o700, exist_ok=True)
-        source, page = os.path.join(folder, name), os.path.join(folder, "page.html")
+        source, page = os.path.join(folder, name), os.path.join(folder, "page." + kind)
         copy(dialog.document, source)
         if os.path.exists(page):
             os.remove(page)
         ask(words(source, page), page)
         os.remove(source)
         if kept:
-            keep(page, kept, replaces=opens)
+            keep(page, kept, replaces=opens and kind == "html")
     except OSError as error:
         raise RefusalError(
             _("The page could not be written: {reason}. See that the disk is not full.").format(

@@ -138,6 +138,12 @@ CHOICES = (
     Choice("grade-to-body", "trousers", ("back",),
            {"rules": RULES, "body": BODY, "whole": "1", "labels": "0", "before": "1"},
            ("grade", "--rules", RULES, "--to-body", BODY, *NOTES, "--show", "before")),
+    Choice("sheets", "trousers", ("back", "waistband"),
+           {"paper": "roll", "roll": "36 in", "whole": "0", "grain_parallel": "true", "open_folds": "true",
+            "overlap": "12 mm", "gap": "15 mm", "garment": "Page", "size": "12", "off": "joins; marks"},
+           ("sheets", "IN.svg", "-o", "OUT.html", "--paper", "roll-36 in", "--grain-parallel", "--open-folds",
+            "--overlap", "12 mm", "--gap", "15 mm", "--garment", "Page", "--size", "12", "--off", "joins", "--off",
+            "marks")),
     Choice("recipe", "marked", (), {}, ("journal", "IN.svg", "-o", "OUT.html")),
 )  # fmt: skip
 

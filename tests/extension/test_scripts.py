@@ -113,6 +113,20 @@ class TestPage:
         assert address.startswith("file:///")
         assert address.endswith("/page.html")
 
+    def test_sheets_are_opened_as_pdf_and_no_file_of_another_is_replaced(self, menus, drawing, tmp_path):
+        browser, kept = tmp_path / "browser", tmp_path / "mine.pdf"
+        browser.write_text(f'#!/bin/sh\necho "$1" > {tmp_path}/opened\n')
+        browser.chmod(0o755)
+        fields = ("--id=front", f"--save={kept}")
+        assert choose(menus, "sheets", drawing("marked"), *fields, BROWSER=str(browser)).stderr == b""
+        assert (tmp_path / "opened").read_text().strip().endswith("/page.pdf")
+        assert kept.read_bytes().startswith(b"%PDF-")
+        assert "mine.pdf is there already" in refusal(choose(menus, "sheets", drawing("marked"), *fields))
+
+    def test_a_roll_without_width(self, menus, drawing):
+        said = refusal(choose(menus, "sheets", drawing("marked"), "--id=front", "--paper=roll"))
+        assert said == "Say how wide the roll is, as 914 mm."
+
     def test_no_browser(self, menus, layers, tmp_path):
         said = refusal(choose(menus, "measure", layers, *self.FIELDS, BROWSER="/bin/false", PATH="", DISPLAY=""))
         assert said.startswith("No browser could be opened. The page is here: ")
