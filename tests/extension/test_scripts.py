@@ -118,10 +118,11 @@ class TestPage:
         browser.write_text(f'#!/bin/sh\necho "$1" > {tmp_path}/opened\n')
         browser.chmod(0o755)
         fields = ("--id=front", f"--save={kept}")
-        assert choose(menus, "sheets", drawing("marked"), *fields, BROWSER=str(browser)).stderr == b""
+        source = drawing("marked")
+        assert choose(menus, "sheets", source, *fields, BROWSER=str(browser)).stderr == b""
         assert (tmp_path / "opened").read_text().strip().endswith("/page.pdf")
         assert kept.read_bytes().startswith(b"%PDF-")
-        assert "mine.pdf is there already" in refusal(choose(menus, "sheets", drawing("marked"), *fields))
+        assert "mine.pdf is there already" in refusal(choose(menus, "sheets", source, *fields))
 
     def test_a_roll_without_width(self, menus, drawing):
         said = refusal(choose(menus, "sheets", drawing("marked"), "--id=front", "--paper=roll"))
