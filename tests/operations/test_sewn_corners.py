@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from crossgrain.errors import CollapseError, ParameterError
@@ -72,7 +72,9 @@ def is_on(path, point):
 
 
 @settings(max_examples=max(OUTLINES // 3, 10))
-@given(legs(), st.floats(6.0, 15.0), st.floats(20.0, 40.0), st.booleans(), st.booleans())
+@given(legs(), st.floats(0.0, 15.0), st.floats(20.0, 40.0), st.booleans(), st.booleans())
+@example(leg(math.radians(12.0), math.radians(12.0), 12.0), 0.5, 40.0, False, False)
+@example(leg(math.radians(12.0), math.radians(12.0), -12.0), 0.5, 40.0, False, False)
 def test_a_mirrored_hem_turned_up_lies_on_the_leg(piece, width, depth, is_against, is_mirrored):
     """Folded back by exact isometries, no point of its cut edge lies outside the leg's own by more than 0.2 mm."""
     piece = against(piece) if is_against else piece
