@@ -7,7 +7,7 @@ from typing import Any, Final
 from crossgrain.model import Pattern
 from crossgrain.model.pairing import Pair, pair_edges
 from crossgrain.operations.measuring import girths
-from crossgrain.output.piece_drawing import draw_piece
+from crossgrain.output.document import piece_figure
 from crossgrain.pipeline import Passage
 
 _STEP: Final = 100.0
@@ -26,9 +26,7 @@ def figures(passage: Passage) -> dict[str, Any]:
     return {
         "girths": _girths(before, after),
         "seams": _seams(before, after),
-        "pictures": [
-            {"piece": piece.label, "svg": draw_piece(old.get(piece.id, piece), piece)} for piece in after.pieces
-        ],
+        "pictures": [piece_figure(old.get(piece.id, piece), piece) for piece in after.pieces],
     }
 
 

@@ -9,7 +9,7 @@ from crossgrain.fabric.chart import Cell, Chart
 from crossgrain.fabric.cloth import Cloth
 from crossgrain.fabric.pressure import BANDS_SOURCE, ESTIMATE
 from crossgrain.language import _, level_word
-from crossgrain.output.report import document
+from crossgrain.output.document import document
 from crossgrain.units import format_length, format_pressure, format_share, format_tension
 
 

@@ -14,8 +14,8 @@ from crossgrain.fabric.pressure import BANDS_SOURCE, ESTIMATE, band_of
 from crossgrain.language import _, level_word
 from crossgrain.model import Finding
 from crossgrain.output.curve_drawing import curve_drawing
+from crossgrain.output.document import document, finding_list
 from crossgrain.output.path_text import number_text
-from crossgrain.output.report import document, finding_list
 from crossgrain.units import format_length, format_pressure, format_share, format_tension
 
 _WIDTH: Final = 170.0

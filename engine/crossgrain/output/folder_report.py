@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from crossgrain.language import _
 from crossgrain.model import Finding
-from crossgrain.output.report import document, finding_list
+from crossgrain.output.document import document, finding_list, legend
 from crossgrain.units import format_length
 
 PICTURED: Final = 100
@@ -40,6 +40,7 @@ def folder_report(
     head, tail = document(title, [_BODY]).split(_BODY)
     yield head
     yield f"<h1>{escape(title)}</h1>\n<p>{escape(lead)}</p>\n"
+    yield legend()
     yield _table(_("Drawings"), (_("drawing"), _("state"), _("to look at")), overview)
     for number, (name, state, record) in enumerate(results):
         yield f"<h2>{escape(name)}</h2>\n<p>{escape(state)}</p>\n"
@@ -75,8 +76,8 @@ def _drawing(record: Mapping[str, Any], *, pictured: bool) -> Iterator[str]:
         yield _table(table["title"], table["heads"], table["rows"])
     if record.get("pictures") and pictured:
         yield '<div class="pieces">\n'
-        for one in record["pictures"]:
-            yield f"<figure><figcaption><b>{escape(one['piece'])}</b></figcaption>\n{one['svg']}\n</figure>\n"
+        for figure in record["pictures"]:
+            yield f"{figure}\n"
         yield "</div>\n"
 
 

@@ -8,7 +8,7 @@ from html import escape
 
 from crossgrain.language import _
 from crossgrain.model import Finding
-from crossgrain.output.report import document, finding_list
+from crossgrain.output.document import document, finding_list
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,6 @@
-"""One page that shows what was done to the pieces: before dashed, after solid, with the figures.
+"""What pages for the browser are made of: the page itself, pieces before and after, findings.
 
-The page stands alone. It fetches nothing, and says so to the browser; it prints on A4 and reads in grey.
+A page stands alone. It fetches nothing, and says so to the browser; it prints on A4 and reads in grey.
 """
 
 from __future__ import annotations
@@ -10,9 +10,8 @@ from html import escape
 from typing import Final
 
 from crossgrain.language import _, language
-from crossgrain.model import Change, Finding, Pattern, Piece
+from crossgrain.model import Finding, Piece
 from crossgrain.output.piece_drawing import draw_piece
-from crossgrain.units import format_area, format_length, format_share
 
 _STYLE: Final = """
 :root { color-scheme: light; }
@@ -58,49 +57,6 @@ svg .edge { font: italic 15px Georgia, "Times New Roman", serif; fill: #221f1a; 
 """
 
 
-def report(
-    title: str,
-    before: Pattern,
-    after: Pattern,
-    *,
-    lead: str = "",
-    changes: Sequence[Change] = (),
-    findings: Sequence[Finding] = (),
-) -> str:
-    """Write a page that shows the pieces of a pattern before and after.
-
-    Args:
-        title: what was done, as a heading.
-        before: the pattern as it was.
-        after: the same pieces as they are, in the same plane. Pieces that stand in only one of the two are left out.
-        lead: a few words under the heading.
-        changes: the figures to list, in order.
-        findings: what to look at.
-
-    Returns:
-        A whole HTML document. The drawings are at a fifth of true size.
-
-    >>> page = report("Nothing done", Pattern(), Pattern())
-    >>> page.startswith("<!DOCTYPE html>"), "<table" in page
-    (True, False)
-    """
-    old = {piece.id: piece for piece in before.pieces}
-    pairs = [(old[piece.id], piece) for piece in after.pieces if piece.id in old]
-    body = [f"<h1>{escape(title)}</h1>"]
-    if lead:
-        body.append(f"<p>{escape(lead)}</p>")
-    body.append(_legend(has_other=any(piece.counterpart is not None for _old, piece in pairs)))
-    if findings:
-        body += [f"<h2>{escape(_('To look at'))}</h2>", finding_list(findings)]
-    if changes:
-        body += [f"<h2>{escape(_('Figures'))}</h2>", _figures(changes)]
-    if pairs:
-        body += [f"<h2>{escape(_('Pieces, at a fifth of true size'))}</h2>", '<div class="pieces">']
-        body += [_figure(was, is_now) for was, is_now in pairs]
-        body.append("</div>")
-    return document(title, body)
-
-
 def document(title: str, body: Sequence[str]) -> str:
     """Write a whole page around some HTML; it asks nothing of the network and fits both screen and paper.
 
@@ -128,10 +84,9 @@ def document(title: str, body: Sequence[str]) -> str:
     )
 
 
-def _legend(*, has_other: bool) -> str:
-    entries = [("before", _("before")), ("after", _("after"))]
-    if has_other:
-        entries.append(("other", _("after: cut line")))
+def legend() -> str:
+    """Write which line of :func:`piece_figure` is which."""
+    entries = [("before", _("before")), ("after", _("after")), ("other", _("after: cut line"))]
     items = "".join(
         f'<li><svg aria-hidden="true" viewBox="0 0 64 12"><path class="{kind}" d="M0 6L64 6"/></svg>{escape(name)}</li>'
         for kind, name in entries
@@ -139,7 +94,13 @@ def _legend(*, has_other: bool) -> str:
     return f'<ul class="legend">{items}</ul>'
 
 
-def _figure(before: Piece, after: Piece) -> str:
+def piece_figure(before: Piece, after: Piece) -> str:
+    """Show a piece before, dashed, and after, solid, under its name and how it is cut.
+
+    Args:
+        before: the piece as it was.
+        after: the same piece as it is, in the same plane.
+    """
     caption = f"<b>{escape(after.label)}</b>"
     details = _cutting(after)
     if details:
@@ -157,47 +118,6 @@ def _cutting(piece: Piece) -> str:
     if cut.stabilised:
         parts.append(_("stabilised"))
     return ", ".join(parts)
-
-
-def _figures(changes: Sequence[Change]) -> str:
-    heads = (
-        (_("piece"), ""),
-        (_("what"), ""),
-        (_("before"), "figure"),
-        (_("after"), "figure"),
-        (_("change"), "figure"),
-    )
-    rows = ["<table>", "<tr>" + "".join(_cell("th", text, kind) for text, kind in heads) + "</tr>"]
-    for change in changes:
-        what = f"{change.edge}: {change.what}" if change.edge else change.what
-        cells = [
-            _cell("td", change.piece),
-            _cell("td", what),
-            _cell("td", _amount(change.before, change.unit), "figure"),
-            _cell("td", _amount(change.after, change.unit), "figure"),
-            _cell("td", _share_of(change), "figure"),
-        ]
-        rows.append(f"<tr>{''.join(cells)}</tr>")
-    return "\n".join([*rows, "</table>"])
-
-
-def _cell(tag: str, text: str, kind: str = "") -> str:
-    attribute = f' class="{kind}"' if kind else ""
-    return f"<{tag}{attribute}>{escape(text)}</{tag}>"
-
-
-def _amount(value: float, unit: str) -> str:
-    if unit == "mm":
-        return f"{format_length(value)} = {format_length(value, 'in')}"
-    if unit == "mm2":
-        return format_area(value)
-    return format_share(value) if unit == "ratio" else f"{value:.0f}"
-
-
-def _share_of(change: Change) -> str:
-    if change.unit not in ("mm", "mm2") or change.before == 0.0:
-        return ""
-    return format_share(change.after / change.before - 1.0)
 
 
 def finding_list(findings: Sequence[Finding]) -> str:
