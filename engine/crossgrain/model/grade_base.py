@@ -69,7 +69,7 @@ class BasePiece:
             raise ParameterError(
                 _("It is not told towards which edge {point} moves across the grain.").format(point=shift.point.words),
                 piece=self.piece.label,
-                advice=_("Say it under [toward]: {piece} = {{ across = “…” }}.").format(piece=shift.point.piece),
+                advice=_("Say it under [toward], for {piece}: across = “…”.").format(piece=shift.point.piece),
             )
         by = (self.across or 0.0) * shift.across + self.down * shift.along
         return Moved(place=named.place, by=by, called=shift.point.words, dart=named.dart)
