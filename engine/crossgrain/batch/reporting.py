@@ -43,7 +43,7 @@ def write_reports(outputs: Path, title: str, results: Iterable[Result]) -> None:
         DocumentError: they cannot be written.
     """
     kept = list(results)
-    lead = _("{count} drawings, {refused} not done, {found} things to look at. Made by Crossgrain {version}.").format(
+    lead = _("{count} drawings; not done: {refused}; to look at: {found}. Made by Crossgrain {version}.").format(
         count=len(kept),
         refused=sum(one.state in ("refused", "fault", "lost") for one in kept),
         found=sum(one.findings for one in kept),
