@@ -109,7 +109,8 @@ def command(
         _check_free([path for path, _sheets in files])
     for path, made in files:
         write_bytes(path, made.pdf, overwrite=overwrite)
-        say(_("Wrote {file}, {pages} pages.").format(file=path, pages=made.pages))
+        sentence = _("Wrote {file}, one page.") if made.pages == 1 else _("Wrote {file}, {pages} pages.")
+        say(sentence.format(file=path, pages=made.pages))
     if as_json:
         _show_data(sources, files)
     say_findings(findings)

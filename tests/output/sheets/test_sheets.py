@@ -4,20 +4,27 @@ from __future__ import annotations
 
 import math
 import subprocess
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from crossgrain import language
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.bounds import Box
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic
+from crossgrain.model import Notch
 from crossgrain.model.cut_plan import CutPlan
 from crossgrain.model.outcome import Finding
+from crossgrain.output.sheets.head import About, head_blocks
+from crossgrain.output.sheets.ink import Lettering, Stroke
+from crossgrain.output.sheets.paper import paper_named
 from crossgrain.output.sheets.sheets import Printing, sheets
+from crossgrain.output.sheets.typeface import typeface
 from output.sheets.blocks import a_metre, box, piece, plan_of
 from sheet_reading import MM, layers_of, opened, pages_of, printed_by, rendered, text_of
 from strategies import simple_outlines
@@ -333,6 +340,54 @@ class TestWords:
                       "Join the sheets; nothing is cut off", "overlap by 10 mm", "Pieces to cut", "panel",
                       "cut line", "stitch line", "grain along the arrow"):  # fmt: skip
             assert words in text, words
+
+    def test_words_come_in_french_and_are_found_there_too(self, tmp_path, monkeypatch):
+        path = tmp_path / "feuilles.pdf"
+        monkeypatch.setenv("LANGUAGE", "fr")
+        language._catalogue.cache_clear()
+        try:
+            path.write_bytes(made(a_metre(), grain_parallel=True).pdf)
+            names, _off = layers_of(path.read_bytes())
+        finally:
+            monkeypatch.undo()
+            language._catalogue.cache_clear()
+        text = text_of(path)
+        for words in ("Imprimer à la taille réelle", "« taille réelle » ou 100 %", "Assembler les feuilles",
+                      "rangée 1, colonne 1 : page", "ligne de couture", "Pièces à couper"):  # fmt: skip
+            assert words in text.replace("\N{NO-BREAK SPACE}", " "), words
+        assert names == ["lignes de couture", "lignes de coupe", "repères", "étiquettes", "raccords des feuilles"]
+        with opened(path.read_bytes()) as pdf:
+            assert str(pdf.Root.Lang) == "fr"
+
+    @pytest.mark.parametrize("code", ["en", "fr"])
+    def test_no_words_of_the_first_pages_run_into_others_or_off_the_page(self, monkeypatch, code):
+        monkeypatch.setenv("LANGUAGE", code)
+        language._catalogue.cache_clear()
+        try:
+            marks = {"notches": (Notch(edge="", share=0.1),), "grain": (0.0, 1.0)}
+            about = About(
+                title="Panel",
+                plans=[("", plan_of(a_metre(**marks)))],
+                findings=[Finding(piece="panel", message="It is wide. " * 30)],
+                paper=paper_named("a4"),
+                overlap=10.0,
+            )
+            blocks = head_blocks(about, is_tiled=True)
+        finally:
+            monkeypatch.undo()
+            language._catalogue.cache_clear()
+        for block in blocks:
+            words = [one for one in block.ink if isinstance(one, Lettering)]
+            boxes = [Box(one.at[0], one.at[1] - 0.7 * one.height, one.at[0] + typeface().width(one.text, one.height),
+                         one.at[1]) for one in words if not one.middle]  # fmt: skip
+            lines = [one.box for one in block.ink if isinstance(one, Stroke) and len(one.line.segments) == 1]
+            assert boxes
+            for one in boxes:
+                assert one.left >= 0.0
+                assert one.right <= 190.0
+                assert one.bottom <= 259.0
+            for one, other in combinations([*boxes, *lines], 2):
+                assert not one.meets(other), (one, other)
 
     def test_every_font_is_embedded_and_its_letters_have_their_meaning(self, metre_file):
         lines = printed_by("pdffonts", metre_file).splitlines()[2:]

@@ -81,8 +81,10 @@ class Flow:
             if row is used.heads:
                 self.blocks[-1].append(ruled([(0.0, self.down), (self.width, self.down)], 0.15))
 
-    def samples(self, looks: Sequence[tuple[tuple[LineLook, ...], str]], columns: int = 3) -> None:
-        """Draw lines with their names, several in a row."""
+    def samples(self, looks: Sequence[tuple[tuple[LineLook, ...], str]]) -> None:
+        """Draw lines with their names, as many in a row as there is room for."""
+        widest = max((typeface().width(name, TEXT) for _look, name in looks), default=0.0)
+        columns = max(1, int(self.width / (widest + _SAMPLE + 3.0 + _BETWEEN)))
         step = self.width / columns
         for start in range(0, len(looks), columns):
             row = looks[start : start + columns]

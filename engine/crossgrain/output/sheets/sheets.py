@@ -115,7 +115,7 @@ def sheets(
     cells = _in_order(layout)
     first = len(heads) if own_pages else 0
     numbers = {cell: first + k for k, cell in enumerate(cells, start=1)}
-    mapped = _with_map(heads[0], layout, numbers)
+    mapped = _with_map(heads[0], layout, numbers) if len(cells) > 1 else heads[0]
     placed = list(layout.placed)
     pages = list(_pages(layout, cells, numbers, paper, title))
     if own_pages:
