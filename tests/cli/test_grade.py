@@ -109,6 +109,14 @@ class TestRange:
         assert result.code == Exit.REFUSED
         assert "is no folder" in result.err
 
+    def test_a_folder_that_cannot_be_made_leaves_nothing(self, capsys, tmp_path, trousers, rules):
+        (tmp_path / "file").write_text("mine", encoding="utf-8")
+        out = tmp_path / "file" / "sizes"
+        result = call(capsys, "grade", trousers, "--rules", rules, "-o", out, "--sizes", "12")
+        assert result.code == Exit.REFUSED
+        assert "cannot be written" in result.err
+        assert {path.name for path in tmp_path.iterdir()} == {"file", "trousers.svg"}
+
     def test_a_folder_without_drawings(self, capsys, tmp_path):
         (tmp_path / "empty").mkdir()
         result = call(capsys, "check", tmp_path / "empty")

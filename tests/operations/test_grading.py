@@ -20,9 +20,12 @@ from crossgrain.model.grade_directions import directions
 from crossgrain.model.grade_point import GradePoint
 from crossgrain.model.grade_rules import Shift, Toward
 from crossgrain.model.levels import depths_of_levels
+from crossgrain.model.pairing import pair_edges
 from crossgrain.model.side import corner_angles
+from crossgrain.model.walking import walk
 from crossgrain.operations.grading import Grading, grade, grade_each
 from pieces import moved, one, turned, upright_pieces
+from sewn import legs, sewn
 
 CORNERS = (("waist", "side"), ("side", "hem"), ("hem", "inseam"), ("inseam", "centre"), ("centre", "waist"))
 moves = st.floats(-12.0, 12.0).map(lambda by: round(by, 2))
@@ -166,6 +169,41 @@ def skirt(**more):
 def angle(piece, number):
 
     return math.degrees(corner_angles(piece)[number])
+
+
+class TestSeams:
+    @given(legs(), moves, moves, moves)
+    @settings(max_examples=20)
+    def test_notches_that_lay_on_one_another_still_do(self, pair, top, hem, down):
+        """Front and back grow alike at the side, though the rest of them differs."""
+        pattern = sewn(*pair)
+        shifts = tuple(
+            Shift(point=GradePoint(piece=name, edge="side", meets=edge), across=across, along=along)
+            for name in ("front", "back")
+            for edge, across, along in (("waist", top, down), ("hem", hem, 0.0))
+        )
+        new = grade(pattern, Grading(shifts=shifts)).value
+        (pair_of_sides,) = [one for one in pair_edges(new).pairs if one.name == "side"]
+        walked = walk(pair_of_sides)
+        assert walked.alone == ()
+        for first, second in walked.partners:
+            assert first.along == pytest.approx(second.along, abs=1e-6)
+
+    def test_a_notch_that_a_rule_names_leads_the_other(self):
+        front = replace(skirt(), id="f", name="front", notches=(Notch(edge="side", share=0.3),))
+        back = replace(moved(front, Affine.scaling(-1.0, 1.0, (400.0, 0.0))), id="b", name="back")
+        pattern = Pattern(pieces=(front, back))
+        shifts = (
+            Shift(point=at("side", piece="back", notch=1), along=9.0, across=4.0),
+            *(Shift(point=at("waist", "side", name), across=4.0) for name in ("front", "back")),
+            *(Shift(point=at("side", "hem", name), across=4.0) for name in ("front", "back")),
+        )
+        new = grade(pattern, Grading(shifts=shifts)).value
+        told, led = (
+            new.piece(name).notches[0].share * path_length(new.piece(name).edge("side").line) for name in ("b", "f")
+        )
+        assert led == pytest.approx(told, abs=1e-6)
+        assert told > 0.31 * path_length(front.edge("side").line)
 
 
 class TestExamples:

@@ -24,7 +24,7 @@ from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.spread import limbs_of
-from crossgrain.tolerances import BODY_REACHED
+from crossgrain.tolerances import BODY_REACHED, GIRTH_REACHED
 
 _ROUNDS = 12
 
@@ -129,6 +129,7 @@ def grade_to_body(
     runs = [(name, edges) for name, edges in rules.edges if name in known] if not pieces else []
     worn = [piece for piece in pattern.pieces if not piece.cut.stabilised]
     start = {edges: girth_along(worn, edges).girth for _name, edges in runs}
+    worst = 0.0
     for _round in range(_ROUNDS):
         outcome = _outcome(pattern, bases, grading_of(rules, places, pieces))
         now = [piece for piece in outcome.value.pieces if not piece.cut.stabilised]
@@ -141,7 +142,16 @@ def grade_to_body(
             worst = max(worst, abs(missing))
         if worst <= BODY_REACHED:
             break
-    return Outcome(value=pattern, findings=found.findings).then(outcome)
+    missed = []
+    if worst > GIRTH_REACHED:
+        missed = [
+            Finding(
+                piece="",
+                message=_("The girth along the edges is {off:.1f} mm off what the body asks.").format(off=worst),
+                advice=_("See that all pieces that make it up have rules."),
+            )
+        ]
+    return Outcome(value=pattern, findings=(*found.findings, *missed)).then(outcome)
 
 
 def grade_sizes(

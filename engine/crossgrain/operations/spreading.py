@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from crossgrain.errors import GeometryError, ParameterError
+from crossgrain.errors import AccuracyError, GeometryError, ParameterError
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import path_length
 from crossgrain.language import _
@@ -25,7 +25,7 @@ from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.spread import GirthSpread, SeamMatch, Spread
-from crossgrain.tolerances import SHARES_WHOLE, SPREAD_REACHED
+from crossgrain.tolerances import GIRTH_REACHED, SHARES_WHOLE, SPREAD_REACHED
 
 _ROUNDS = 30
 _LEAST_SLOPE = 0.2
@@ -62,6 +62,7 @@ def spread(pattern: Pattern, spreading: Spreading) -> Outcome[GradeRules]:
         ParameterError: shares that do not add up to the whole, with their sum; a point or a measure that is not there;
             a point whose direction outwards cannot be told.
         GeometryError: an outline that turns inside out in a size.
+        AccuracyError: a girth along an edge or a seam that cannot be reached.
     """
     return _Spreading(with_screened_pieces(pattern), spreading).outcome()
 
@@ -212,6 +213,7 @@ class _Spreading:
         runs = [girth for girth in self._spread.girths if girth.edges]
         if not matches and not runs:
             return
+        worst = 0.0
         for _round in range(_ROUNDS):
             new = self._graded(number)
             worst = 0.0
@@ -221,6 +223,13 @@ class _Spreading:
                 worst = max(worst, self._match(match, part, number, new, pairs))
             if worst <= SPREAD_REACHED:
                 return
+        if worst > GIRTH_REACHED:
+            raise AccuracyError(
+                _("Size {size}: a girth along an edge, or a seam, stays {off:.2f} mm off.").format(
+                    size=self._sizes[number], off=worst
+                ),
+                advice=_("Name other corners under [[match]], or leave one of them out."),
+            )
 
     def _graded(self, number: int) -> dict[str, Piece]:
         shifts = self._rules().shifts(float(number))
