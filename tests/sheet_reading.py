@@ -50,9 +50,11 @@ def opened(data):
     return pikepdf.open(BytesIO(data))
 
 
-def pages_of(data):
+def pages_of(data, *, once=False):
+    """Read the pages; once says that what is shown on several is read on the first of them only."""
+    seen = set() if once else None
     with opened(data) as pdf:
-        return [_page(page) for page in pdf.pages]
+        return [_page(page, seen) for page in pdf.pages]
 
 
 def layers_of(data):
@@ -64,17 +66,17 @@ def layers_of(data):
         return [str(one.Name) for one in groups.OCGs], [str(one.Name) for one in groups.D.get("/OFF", [])]
 
 
-def _page(page):
+def _page(page, seen):
     left, low, right, high = (float(value) for value in page.mediabox)
     assert (left, low) == (0.0, 0.0)
     # From points with y up to mm from the upper left corner with y down.
     base = np.array([[MM, 0, 0], [0, -MM, 0], [0, high * MM, 1.0]])
     drawn = []
-    _read(page, page.Resources, base, drawn, (), None)
+    _read(page, page.Resources, base, drawn, (), None, seen)
     return ReadPage(right * MM, high * MM, tuple(drawn))
 
 
-def _read(stream, resources, matrix, drawn, layers, window):
+def _read(stream, resources, matrix, drawn, layers, window, seen):
     state = {"m": matrix, "w": 1.0, "d": (), "RG": (0.0,), "rg": (0.0,), "clip": window}
     stack, path, kinds, pending = [], [], "", False
     names, letters = list(layers), _letters(resources)
@@ -123,10 +125,14 @@ def _read(stream, resources, matrix, drawn, layers, window):
             case "EMC":
                 names.pop()
             case "Do":
+                if seen is not None:
+                    if str(operands[0]) in seen:
+                        continue
+                    seen.add(str(operands[0]))
                 form = resources.XObject[str(operands[0])]
                 box = [float(value) for value in form.BBox]
                 assert box[0] < box[2]
-                _read(form, form.Resources, state["m"], drawn, tuple(names), state["clip"])
+                _read(form, form.Resources, state["m"], drawn, tuple(names), state["clip"], seen)
             case "Tf":
                 size = figures[-1]
             case "Tm":
