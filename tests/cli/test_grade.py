@@ -270,6 +270,17 @@ class TestWithTheRest:
         assert hems[0] - hems[1] == pytest.approx(4.0, abs=0.05)
         assert [entry.operation for entry in entries(read_drawing(fitted))] == ["grade", "take-in"]
 
+    def test_allowances_are_drawn_again_by_the_widths_that_the_size_has_kept(self, capsys, tmp_path, trousers, rules):
+        drawn, graded, again = (tmp_path / f"{name}.svg" for name in ("drawn", "graded", "again"))
+        assert call(capsys, "allow", trousers, "-o", drawn, "--width", "10mm", "--edge", "hem=30mm").code in DONE
+        result = call(capsys, "grade", drawn, "--rules", rules, "--size", "12", "-o", graded)
+        assert result.code == Exit.FINDINGS
+        assert "no longer fits and was taken away" in result.err
+        assert [piece.id for piece in pieces(graded).pieces if piece.counterpart] == ["fly-guard"]
+        assert call(capsys, "allow", graded, "-o", again, "--renew").code in DONE
+        assert all(piece.counterpart for piece in pieces(again).pieces)
+        assert {edge.allowance.most for edge in pieces(again).piece("back").edges if edge.allowance} == {10.0, 30.0}
+
     def test_a_recipe_does_it_for_each_size_of_the_rules(self, capsys, tmp_path, trousers, rules):
         """Grade, then reduce for the cloth: the steps of one recipe, in this order."""
         (tmp_path / "in").mkdir()

@@ -400,6 +400,10 @@ class TestRefusals:
         with pytest.raises(ParameterError, match=r"How deep the hip lies.*\[levels\]"):
             graded(skirt(), Shift(point=at("side", piece="skirt", level="hip"), across=4.0))
 
+    def test_a_level_that_the_piece_does_not_reach(self):
+        with pytest.raises(ParameterError, match="crosses the hip 0 times"):
+            graded(skirt(), Shift(point=at("side", piece="skirt", level="hip"), across=4.0), levels=(("hip", 900.0),))
+
     @pytest.mark.parametrize("words", [{}, {"meets": "side", "share": 0.5}, {"share": 1.5}])
     def test_a_point_is_one_thing(self, words):
         with pytest.raises(ParameterError):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -99,7 +100,8 @@ def base_pieces(
     out = []
     for piece in pattern.pieces:
         own = _own(piece, points)
-        here = {name: of[piece.id] for name, of in depths.items() if piece.id in of}
+        # A level that a piece does not reach is too deep for any of its edges to cross.
+        here = {name: of.get(piece.id, math.inf) for name, of in depths.items()}
         found = tuple(NamedPoint(point, point.place(piece, here), _dart(piece, point)) for point in own)
         across, down = directions(piece, toward) if own else (None, 1j)
         out.append(BasePiece(piece, found, across, down))

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.crossing import path_crossings
+from crossgrain.kernel.crossing import Crossing, path_crossings
 from crossgrain.kernel.length import Place, path_length, place_at, point_at
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
@@ -131,9 +132,7 @@ class GradePoint:
                 edge=self.edge,
                 advice=_("Give it under [levels], as {name} = “200 mm” below the waist.").format(name=self.level),
             )
-        frame, depth = depth_frame(piece), depths[self.level]
-        back = frame.inverse()
-        crossings = path_crossings(line, Path((Line(back.of((-_FAR, depth)), back.of((_FAR, depth))),)))
+        crossings = _crossings(piece, line, depths[self.level])
         if len(crossings) != 1:
             raise ParameterError(
                 _("The edge crosses the {name} {count} times.").format(name=self.level, count=len(crossings)),
@@ -142,6 +141,13 @@ class GradePoint:
                 advice=_("Name a place on it by its share, or a notch."),
             )
         return crossings[0].a
+
+
+def _crossings(piece: Piece, line: Path, depth: float) -> tuple[Crossing, ...]:
+    if not math.isfinite(depth):
+        return ()
+    back = depth_frame(piece).inverse()
+    return path_crossings(line, Path((Line(back.of((-_FAR, depth)), back.of((_FAR, depth))),)))
 
 
 def first_segments(piece: Piece) -> tuple[int, ...]:
