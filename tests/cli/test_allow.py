@@ -204,6 +204,7 @@ class TestCorners:
             (("--edge", "hem=3mm to -5mm"), Exit.USAGE, "below zero"),
             (("--press", "waist=left"), Exit.USAGE, "waist=start"),
             (("--press", "brim=start"), Exit.REFUSED, "No piece has an edge named brim"),
+            (("--press", "waist=start"), Exit.REFUSED, "No dart opens on the edge waist"),
             (("--class", "brim=hem"), Exit.REFUSED, "No piece has an edge named brim"),
             (("--class", "hem=hem", "--class", "hem=zip"), Exit.REFUSED, "two classes of seam"),
         ],
@@ -213,6 +214,15 @@ class TestCorners:
         assert (result.code, result.out) == (code, ""), result.err
         assert said in result.err
         assert not (tmp_path / "out.svg").exists()
+
+
+    def test_a_bare_outline_has_no_corners_to_name(self, capsys, tmp_path):
+        bare, target = write_bare(tmp_path), tmp_path / "out.svg"
+        words = ["--piece", "front", "--width", "10mm", "--corner", "blunted"]
+        result = call(capsys, "allow", bare, "-o", target, *words)
+        assert (result.code, result.out) == (Exit.REFUSED, "")
+        assert "Name its edges first" in result.err
+        assert not target.exists()
 
 
 class TestStripping:

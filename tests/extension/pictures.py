@@ -105,7 +105,7 @@ WORDS = {
     },
 }
 EDGES = {"en": "waist side hem inseam crotch", "fr": "taille côté ourlet entrejambe enfourchure"}
-FIELDS = {"en": ("trouser front", "hem=30mm"), "fr": ("devant", "ourlet=30mm")}
+FIELDS = {"en": ("trouser front", "hem=30mm", "hem=mirrored"), "fr": ("devant", "ourlet=30mm", "ourlet=mirrored")}
 
 
 TO_CUT = "to-cut.svg"
@@ -126,11 +126,12 @@ def take(language: str) -> None:
         folder = Path(place)
         taken = folder / "taken"
         taken.mkdir()
-        name, widths = FIELDS[language]
+        name, widths, corners = FIELDS[language]
         parameters = {
             "crossgrain.name-edges.edges": EDGES[language],
             "crossgrain.name-edges.name": name,
             "crossgrain.allow.edge": widths,
+            "crossgrain.allow.corner": corners,
         }
         locale = {"en": "C.UTF-8", "fr": "fr_FR.UTF-8"}[language]
         for sample, steps in (

@@ -177,6 +177,18 @@ def _check_names(pattern: Pattern, allowance: Allowance) -> None:
                 _("No piece has an edge named {name}.").format(name=name),
                 advice=_("There are: {names}.").format(names=listed(sorted(there)) or _("no named edges")),
             )
+    if allowance.corners and there == {""}:
+        raise ParameterError(
+            _("The corners of a bare outline have no names to be styled by."),
+            advice=_("Name its edges first: crossgrain mark IN.svg -o OUT.svg --piece ID --edges …."),
+        )
+    darts = {dart.edge for piece in pattern.pieces for dart in piece.darts}
+    for name, _end in allowance.pressed:
+        if name not in darts:
+            raise ParameterError(
+                _("No dart opens on the edge {name}.").format(name=name),
+                advice=_("Darts open on: {names}.").format(names=listed(sorted(darts)) or _("no edge")),
+            )
 
 
 def _one_beside(piece: Piece, allowance: Allowance, outline: OutlineKind) -> Outcome[Piece]:
