@@ -96,7 +96,13 @@ def command(
     if scale is not None and scale <= 0.0:
         raise click.UsageError(_("--scale is zero. Give the length of one user unit, as 1mm."))
     names = _sizes(sources, sizes)
-    given = {"paper": paper, "overlap": overlap, "gap": gap, "grain_parallel": grain_parallel, "off": off}
+    given: dict[str, Any] = {
+        "paper": paper,
+        "overlap": overlap,
+        "gap": gap,
+        "grain_parallel": grain_parallel,
+        "off": off,
+    }
     printing = Printing(**{name: value for name, value in given.items() if value is not None})
     how = {name: value for name, value in cutting.items() if value}
     of_size = [_cut(source, scale, pieces, {**how, "size": name}) for source, name in zip(sources, names, strict=True)]
