@@ -11,6 +11,7 @@ from crossgrain.cli.show import say, say_findings, show_json, show_table
 from crossgrain.errors import CrossgrainError, DocumentError
 from crossgrain.language import _
 from crossgrain.model import Pattern
+from crossgrain.units import format_length
 
 
 def check_folder(job: Job, not_sewn: Sequence[str]) -> Exit:
@@ -49,10 +50,7 @@ def check_folder(job: Job, not_sewn: Sequence[str]) -> Exit:
                 (
                     row.seam,
                     f"{row.first} – {row.second}",
-                    *(
-                        f"{round(row.differences[size], 2) + 0.0:.2f}" if size in row.differences else ""
-                        for size in sizes
-                    ),
+                    *(_figure(row.differences[size]) if size in row.differences else "" for size in sizes),
                 )
                 for row in rows
             ],
@@ -64,6 +62,10 @@ def check_folder(job: Job, not_sewn: Sequence[str]) -> Exit:
     if not checked.findings:
         say(_("Nothing was found."))
     return Exit.FINDINGS if checked.findings else Exit.FINE
+
+
+def _figure(mm: float) -> str:
+    return format_length(mm, digits=2).removesuffix(" mm")
 
 
 def _sizes(job: Job) -> tuple[dict[str, Pattern], list[str]]:
