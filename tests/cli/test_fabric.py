@@ -20,6 +20,7 @@ from crossgrain.files import read_cloth_file
 from crossgrain.svg.journal import entries
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
+from sheet_reading import text_of
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 OLD, SOFTER, FIRMER, PULLED = (
@@ -201,6 +202,17 @@ class TestSheets:
         text = target.read_text(encoding="utf-8")
         assert "Hang 1500 g on a strip 5 cm wide" in text
         assert "as it is" in text
+
+    def test_both_as_pdf(self, capsys, tmp_path):
+        gauge, chart = tmp_path / "gauge.pdf", tmp_path / "chart.PDF"
+        assert call(capsys, "fabric", "gauge", "-o", gauge, "--benchmark", OLD).code == Exit.FINE
+        assert "Black twill" in text_of(gauge)
+        words = ("--drafted-for", OLD, "--body", BODY, "--pattern", TROUSERS)
+        assert call(capsys, "fabric", "chart", "-o", chart, *words).code == Exit.FINE
+        text = text_of(chart)
+        for said in ("Hang 1500 g on a strip 5 cm wide", "as it is", "the gauge reads", "pressure, about", "Caution: "):
+            assert said in text
+        assert call(capsys, "fabric", "gauge", "-o", gauge).code == Exit.REFUSED
 
     def test_a_load_beyond_the_test(self, capsys, tmp_path):
         target = tmp_path / "chart.html"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from html import escape
 
 from crossgrain.fabric.body import Body
@@ -10,7 +11,63 @@ from crossgrain.fabric.cloth import Cloth
 from crossgrain.fabric.pressure import BANDS_SOURCE, ESTIMATE
 from crossgrain.language import _, level_word
 from crossgrain.output.document import document
+from crossgrain.output.text_table import TextTable
 from crossgrain.units import format_length, format_pressure, format_share, format_tension
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChartWords:
+    """What stands on the page, in its order.
+
+    Args:
+        title: over all of it.
+        body: whom it is for.
+        lead: what to do.
+        table: a row for each reading of the gauge, and the pressure under all.
+        cautions: of the chart.
+        words: what the rows take for granted.
+        source: of the bands of pressure.
+    """
+
+    title: str
+    body: str
+    lead: str
+    table: TextTable
+    cautions: tuple[str, ...]
+    words: str
+    source: str
+
+
+def chart_words(chart: Chart, drafted_for: Cloth, body: Body, pattern: str) -> ChartWords:
+    """Put a chart into words, as :func:`chart_page` writes them."""
+    grams = chart.tension / 9.80665 * 1000.0 * 5.0
+    lead = _(
+        "Hang {grams:.0f} g on a strip 5 cm wide ({tension}) with marks 10 cm apart, cut across the grain; read how "
+        "far they have moved apart, and find the row. The figures are millimetres inside the old stitch line at each "
+        "side seam, on both layers; with a minus, outside it."
+    ).format(grams=grams, tension=format_tension(chart.tension))
+    rows = [
+        (f"{format_share(read, digits=0)}, {format_length(100.0 * (1.0 + read))}", *map(cell_text, cells))
+        for read, cells in zip(chart.readings, chart.cells, strict=True)
+    ]
+    about = (_("pressure, about"), *(format_pressure(one) for one in chart.pressures))
+    words = _(
+        "The rows take it that a cloth stiffens as the one the pattern was drafted for does, {cloth}. Two readings at "
+        "different loads say more than one: a comparison of the two cloths is truer than this page."
+    ).format(cloth=drafted_for.name)
+    return ChartWords(
+        title=_("{pattern}: what to take in").format(pattern=pattern),
+        body=_("For {body}").format(body=body.name),
+        lead=lead,
+        table=TextTable(
+            title="",
+            heads=(_("the gauge reads"), *(level_word(level.name) for level in chart.levels)),
+            rows=(*rows, about),
+        ),
+        cautions=tuple(chart.cautions),
+        words=words,
+        source=_("Bands of pressure: {source}.").format(source=BANDS_SOURCE),
+    )
 
 
 def chart_page(chart: Chart, drafted_for: Cloth, body: Body, pattern: str) -> str:
@@ -25,36 +82,26 @@ def chart_page(chart: Chart, drafted_for: Cloth, body: Body, pattern: str) -> st
     Returns:
         A whole HTML document that fetches nothing and prints on A4.
     """
-    grams = chart.tension / 9.80665 * 1000.0 * 5.0
-    lead = _(
-        "Hang {grams:.0f} g on a strip 5 cm wide ({tension}) with marks 10 cm apart, cut across the grain; read how "
-        "far they have moved apart, and find the row. The figures are millimetres inside the old stitch line at each "
-        "side seam, on both layers; with a minus, outside it."
-    ).format(grams=grams, tension=format_tension(chart.tension))
-    heads = [_("the gauge reads"), *(level_word(level.name) for level in chart.levels)]
-    lines = ["<table>", "<tr>" + "".join(f'<th class="figure">{escape(head)}</th>' for head in heads) + "</tr>"]
-    for read, cells in zip(chart.readings, chart.cells, strict=True):
-        texts = [f"{format_share(read, digits=0)}, {format_length(100.0 * (1.0 + read))}", *map(cell_text, cells)]
-        lines.append("<tr>" + "".join(f'<td class="figure">{escape(text)}</td>' for text in texts) + "</tr>")
-    about = [_("pressure, about"), *(format_pressure(one) for one in chart.pressures)]
-    lines.append("<tr>" + "".join(f'<td class="figure">{escape(text)}</td>' for text in about) + "</tr>")
-    words = _(
-        "The rows take it that a cloth stiffens as the one the pattern was drafted for does, {cloth}. Two readings at "
-        "different loads say more than one: a comparison of the two cloths is truer than this page."
-    ).format(cloth=drafted_for.name)
-    title = _("{pattern}: what to take in").format(pattern=pattern)
+    page = chart_words(chart, drafted_for, body, pattern)
+    lines = [
+        "<table>",
+        "<tr>" + "".join(f'<th class="figure">{escape(head)}</th>' for head in page.table.heads) + "</tr>",
+    ]
+    lines += [
+        "<tr>" + "".join(f'<td class="figure">{escape(text)}</td>' for text in row) + "</tr>" for row in page.table.rows
+    ]
     return document(
-        title,
+        page.title,
         [
-            f"<h1>{escape(title)}</h1>",
-            f"<p>{escape(_('For {body}').format(body=body.name))}</p>",
-            f"<p>{escape(lead)}</p>",
+            f"<h1>{escape(page.title)}</h1>",
+            f"<p>{escape(page.body)}</p>",
+            f"<p>{escape(page.lead)}</p>",
             *lines,
             "</table>",
-            *(f'<p class="caution">{escape(sentence)}</p>' for sentence in chart.cautions),
-            f"<p>{escape(words)}</p>",
+            *(f'<p class="caution">{escape(sentence)}</p>' for sentence in page.cautions),
+            f"<p>{escape(page.words)}</p>",
             f'<p class="caution">{escape(ESTIMATE)}</p>',
-            f"<p>{escape(_('Bands of pressure: {source}.').format(source=BANDS_SOURCE))}</p>",
+            f"<p>{escape(page.source)}</p>",
         ],
     )
 

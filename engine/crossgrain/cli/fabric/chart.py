@@ -15,7 +15,7 @@ from crossgrain.cli.fabric.levels import levels_of
 from crossgrain.cli.show import say, say_findings, show_json
 from crossgrain.fabric.chart import chart
 from crossgrain.fabric.pressure import ESTIMATE
-from crossgrain.files import read_body_file, read_cloth_file, write_text
+from crossgrain.files import read_body_file, read_cloth_file, write_bytes, write_text
 from crossgrain.language import _
 
 _FILE = click.Path(path_type=Path)
@@ -31,7 +31,14 @@ _READINGS = tuple(percent / 100.0 for percent in range(5, 45, 5))
     + "\n\n"
     + _("Rows are gauge readings at one load on a strip 5 cm wide, columns the levels of the body."),
 )
-@click.option("-o", "--output", metavar="OUT.html", type=_FILE, required=True, help=_("The page to write."))
+@click.option(
+    "-o",
+    "--output",
+    metavar="OUT.html",
+    type=_FILE,
+    required=True,
+    help=_("The page to write; a name in .pdf makes it a PDF."),
+)
 @click.option("--drafted-for", metavar="OLD.toml", type=_FILE, required=True, help=_("The cloth it was drafted for."))
 @click.option("--body", metavar="BODY.toml", type=_FILE, required=True, help=_("The body or size."))
 @click.option("--pattern", metavar="IN.svg", type=_FILE, help=_("The drawing whose pieces give the girths."))
@@ -52,13 +59,18 @@ def command(
     as_json: bool,
 ) -> Exit:
     """Write the chart."""
-    from crossgrain.output.chart_page import chart_page
-
     cloth, wearer = read_cloth_file(drafted_for), read_body_file(body)
     levels, findings = levels_of(wearer, girths, pattern, scale)
     worked = chart(cloth, levels, load / _STRIP_CM, _READINGS)
     title = pattern.stem if pattern is not None else _("Pattern")
-    write_text(output, chart_page(worked, cloth, wearer, title), overwrite=overwrite)
+    if output.suffix.lower() == ".pdf":
+        from crossgrain.output.sheets.chart_sheet import chart_sheet
+
+        write_bytes(output, chart_sheet(worked, cloth, wearer, title), overwrite=overwrite)
+    else:
+        from crossgrain.output.chart_page import chart_page
+
+        write_text(output, chart_page(worked, cloth, wearer, title), overwrite=overwrite)
     if as_json:
         show_json(data_of({"chart": worked, "estimate": ESTIMATE}))
     say(_("Wrote {file}.").format(file=output))

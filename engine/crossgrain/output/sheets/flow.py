@@ -70,7 +70,10 @@ class Flow:
         if not table.rows:
             return
         used = table.used()
-        self.heading(used.title)
+        if used.title:
+            self.heading(used.title)
+        else:
+            self.space(TEXT)
         columns = list(zip(used.heads, *used.rows, strict=True))
         unit = [max(typeface().width(text, 1.0) for text in column) for column in columns]
         room = self.width - _BETWEEN * (len(unit) - 1)
