@@ -112,6 +112,7 @@ def test_the_greatest_width_is_what_shapely_finds_at_no_level_to_exceed(piece):
 
 
 @given(upright_pieces())
-def test_a_leg_is_widest_at_the_hip(piece):
+def test_a_leg_is_widest_at_the_hip_or_where_its_curves_bulge_beside_it(piece):
     hip = piece.edge("side").line.nodes[1]
-    assert widest(piece) == pytest.approx(float(widths(piece, [hip[1]])[0]), abs=0.5)
+    there = float(widths(piece, [hip[1]])[0])
+    assert there - 0.01 <= widest(piece) <= 1.01 * there
