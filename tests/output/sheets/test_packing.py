@@ -85,6 +85,12 @@ def test_a_roll_is_no_longer_than_a_page_may_be():
     assert layout.grid.tile[1] == 4980.0
 
 
+def test_what_covers_a_thousand_pages_is_a_mistake():
+    with pytest.raises(ParameterError, match=r"more than 1000 pages\. Look at the scale of the drawing"):
+        laid([boxes(20_000.0, 20_000.0)])
+    assert laid([boxes(4000.0, 4000.0)]).cells
+
+
 @pytest.mark.parametrize("gap", [-1.0, math.nan, math.inf])
 def test_a_gap_that_is_none_is_refused(gap):
     with pytest.raises(ParameterError, match="Pieces cannot lie"):

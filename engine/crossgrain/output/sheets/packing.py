@@ -22,8 +22,11 @@ from crossgrain.output.sheets.ink import Block
 from crossgrain.output.sheets.paper import Paper
 from crossgrain.output.sheets.tiles import Grid, Layout, Placed
 
-_MOST_COLUMNS: Final = 12
-"""No layout is tried that is more pages wide: a table ends before."""
+_MORE_COLUMNS: Final = 12
+"""Beginning with as many pages as the widest piece takes, so many widths are tried: a table ends before."""
+
+MOST_PAGES: Final = 1000
+"""Pieces that cover more are a mistake in the drawing's scale: twelve sizes of trousers take some 40."""
 
 _NEAR: Final = 5.0
 """Points along the outline that stands for a block while ways to lay it out are compared are so far apart, mm."""
@@ -58,11 +61,16 @@ def packed(blocks: Sequence[Block], paper: Paper, overlap: float, gap: float, *,
         The layout, its upper left corner at 0, 0. On a roll and for a projector the tile is as long as is needed.
 
     Raises:
-        ParameterError: an overlap that leaves nothing of a page, or a gap below zero.
+        ParameterError: an overlap that leaves nothing of a page, a gap below zero, or more pages than anybody joins.
     """
     if not 0.0 <= gap < math.inf:
         raise ParameterError(_("Pieces cannot lie {gap:.4g} mm apart.").format(gap=gap), advice=_("Give 0 mm or more."))
     boxes = [block.box for block in blocks]
+    if sum(box.width * box.height for box in boxes) > MOST_PAGES * paper.tile[0] * paper.tile[1]:
+        raise ParameterError(
+            _("The pieces would take more than {most} pages.").format(most=MOST_PAGES),
+            advice=_("Look at the scale of the drawing (crossgrain measure), or take larger paper."),
+        )
     dots = [_dots(block) for block in blocks]
     grid = Grid(tile=paper.tile, overlap=overlap)
     best: tuple[tuple[int, ...], _Try] | None = None
@@ -155,10 +163,10 @@ def _widths(sizes: Sequence[tuple[float, float]], paper: Paper, grid: Grid, gap:
         for share in (0.7, 1.0, _SQUARISH, 1.7):
             yield max(widest, share * math.sqrt(area))
         return
-    for columns in range(1, _MOST_COLUMNS + 1):
+    least = grid.reaching(widest, 0.0).columns
+    for columns in range(least, least + _MORE_COLUMNS):
         width = columns * grid.steps[0] + grid.overlap
-        if width + grid.steps[0] > widest:
-            yield max(width, widest)
+        yield width
         if width > whole:
             return
 
