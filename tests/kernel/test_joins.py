@@ -143,15 +143,18 @@ def test_the_nearest_of_several_crossings_counts():
     assert len(second) == 3
 
 
-def test_a_wider_allowance_at_a_straight_inside_corner_is_cut_square():
-    """Where widths differ on a line that turns only slightly inwards, the lines do not cross near the corner."""
-    a, b = corner(-0.02, 5.0, 12.0)
+@given(st.floats(-1.2, -0.02), st.floats(1.0, 5.0), st.floats(20.0, 40.0), st.booleans())
+def test_at_an_inside_corner_the_wider_allowance_keeps_its_square_end(turn, narrow, wide, arrives):
+    """Where the lines do not cross, the narrower one is cut where it meets that end: nowhere is there less cloth."""
+    a, b = corner(turn, wide, narrow) if arrives else corner(turn, narrow, wide)
     cut = stepped(a, b, a.segments, b.segments)
     assert cut is not None
-    on_a, on_b = cut
-    assert on_a == a.segments
-    assert on_b[0].start[0] == pytest.approx(0.0, abs=1e-9)
-    assert -13.0 < on_b[0].start[1] < -11.0
+    kept, met = (cut[0], cut[1][0].start) if arrives else (cut[1], cut[0][-1].end)
+    assert kept == (a.segments if arrives else b.segments)
+    # On the wider one's end, at the narrower one's width: narrow / cos(turn) out from the corner.
+    assert math.dist(met, (0.0, 0.0)) == pytest.approx(narrow / math.cos(turn), abs=1e-9)
+    end = kept[-1].end if arrives else kept[0].start
+    assert math.dist(met, end) == pytest.approx(wide - narrow / math.cos(turn), abs=1e-9)
 
 
 @given(st.floats(0.5, 1.4), st.floats(2.0, 8.0))

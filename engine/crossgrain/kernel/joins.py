@@ -166,11 +166,20 @@ def _polyline(*points: Point) -> tuple[Segment, ...]:
 def stepped(
     a: Strand, b: Strand, on_a: tuple[Segment, ...], on_b: tuple[Segment, ...]
 ) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
-    """Cut the wider of two parallels square to the narrower one's end, at an inside corner where they do not cross.
+    """Make a step at an inside corner where two parallels do not cross.
+
+    Outside an outline the wider one keeps its square end, and the narrower one is cut where it meets that: so nowhere
+    is there less than either width. Inside an outline the wider one is cut square to the narrower one's end.
 
     Returns:
-        Both; the gap between them is to be closed by a line. None where that does not meet either.
+        Both; the gap between them is to be closed by a line. None where they do not meet that way either.
     """
+    if min(a.end_distance, b.start_distance) >= 0.0:
+        if b.start_distance > a.end_distance:
+            met = _met_by_ray(b.start, (b.start_tangent[1], -b.start_tangent[0]), b.start_distance, on_a)
+            return None if met is None else (_to_place(on_a, met), on_b)
+        met = _met_by_ray(a.end, (a.end_tangent[1], -a.end_tangent[0]), a.end_distance, on_b)
+        return None if met is None else (on_a, _from_place(on_b, met))
     reach = 4.0 * max(abs(a.end_distance), abs(b.start_distance))
     if abs(b.start_distance) > abs(a.end_distance):
         square = (a.end_tangent[1], -a.end_tangent[0])
