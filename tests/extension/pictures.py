@@ -52,6 +52,16 @@ window canvas-zoom-drawing
 sleep 1
 picture cut
 """
+GRADING = """
+app select-by-id "[<'front-right'>]"
+window canvas-zoom-selection
+open_dialog crossgrain.grade "{grade}"
+apply
+sleep 3
+xdotool windowmove $dialog 20 330; sleep 0.5
+picture grade
+close_dialog
+"""
 STEPS = """
 app select-by-id "[<'front'>]"
 window canvas-zoom-drawing
@@ -90,6 +100,7 @@ WORDS = {
         "cloth": "4. Reduce for a Cloth",
         "take_in": "1. Take In or Let Out",
         "cut": "Cut Pieces",
+        "grade": "Grade",
         "extensions": 425,
         "downs": "Down Down Down Down Down",
     },
@@ -100,6 +111,7 @@ WORDS = {
         "cloth": "4. Réduire selon le tissu",
         "take_in": "1. Reprendre ou relâcher",
         "cut": "Pièces à couper",
+        "grade": "Grader",
         "extensions": 525,
         "downs": "Down Down Down Down",
     },
@@ -139,6 +151,7 @@ def take(language: str) -> None:
             ("trousers.svg", CLOTH),
             ("trousers.svg", TAKING_IN),
             (TO_CUT, CUTTING),
+            ("trousers.svg", GRADING),
         ):
             in_a_window(
                 folder,
