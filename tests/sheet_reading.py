@@ -153,7 +153,7 @@ def _read(stream, resources, matrix, drawn, layers, window, seen):
 
 def _letters(resources):
     """Return which letter each code of the page's font stands for, as the file itself says it to who copies text."""
-    [font] = resources.Font.values()
+    [font] = [resources.Font[name] for name in resources.Font.keys()]  # noqa: SIM118 - keys of a PDF object
     pairs = re.findall(r"<([0-9a-f]{4})> <([0-9a-f]+)>", font.ToUnicode.read_bytes().decode("ascii"))
     return {code: bytes.fromhex(letter).decode("utf-16-be") for code, letter in pairs if code != "0000"}
 

@@ -83,11 +83,12 @@ class TestOneDrawing:
 
     def test_title_cloth_and_size_are_on_the_pieces(self, capsys, to_cut, tmp_path):
         target = tmp_path / "sheets.pdf"
-        words = ["--garment", "Page's legs", "--size", "38", "--cloth", "blue twill"]
+        words = ["--garment", "Page's legs", "--size", "38", "--cloth", "blue twill", "--width-of-cloth", "1500mm"]
         assert call(capsys, "sheets", to_cut, "-o", target, *words).code == Exit.FINE
         text = text_of(target)
         assert "Page's legs, size 38" in text
         assert "from blue twill" in text
+        assert "1500 mm" in text
         assert "Title: Page's legs" in " ".join(printed_by("pdfinfo", target).split())
 
     def test_without_another_name_the_title_is_that_of_the_drawing(self, capsys, to_cut, tmp_path):
@@ -162,6 +163,7 @@ class TestRefusals:
             (["--overlap", "120mm"], Exit.REFUSED, "Pages cannot overlap by 120 mm: 190.0 mm of each is drawn on."),
             (["--gap", "10"], Exit.USAGE, "has no unit"),
             (["--off", "seams"], Exit.REFUSED, "There is no layer seams. There are: stitch-lines, cut-lines"),
+            (["--width-of-cloth", "0mm"], Exit.REFUSED, "has no width"),
             (["--scale", "0mm"], Exit.USAGE, "--scale is zero"),
             (["--piece", "brim"], Exit.REFUSED, "brim"),
         ],

@@ -63,6 +63,7 @@ _FILE: Final = click.Path(path_type=Path)
 @click.option("--all", "all_copies", is_flag=True, help=_("Lay out every copy, those in stabiliser too."))
 @click.option("--open-folds", is_flag=True, help=_("Lay out the whole of a piece that is cut on a fold."))
 @click.option("--garment", metavar="NAME", help=_("What the garment is called; else as the drawing is."))
+@click.option("--width-of-cloth", type=LENGTH, help=_("How wide the cloth is, for the cut list: 1400mm."))
 @click.option("--cloth", metavar="NAME", help=_("What the cloth is called on the pieces."))
 @click.option(
     "--piece", "pieces", metavar="ID", multiple=True, help=_("A piece, by its id or its name; may be given again.")
@@ -104,7 +105,7 @@ def command(
         "off": off,
     }
     printing = Printing(**{name: value for name, value in given.items() if value is not None})
-    how = {name: value for name, value in cutting.items() if value}
+    how = {name: value for name, value in cutting.items() if value or isinstance(value, float)}
     of_size = [_cut(source, scale, pieces, {**how, "size": name}) for source, name in zip(sources, names, strict=True)]
     title, findings = of_size[0][0], _once(finding for _title, _plan, found in of_size for finding in found)
     plans = [(name, plan) for name, (_title, plan, _found) in zip(names, of_size, strict=True)]
