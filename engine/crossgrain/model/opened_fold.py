@@ -40,7 +40,7 @@ def opened_fold(piece: Piece) -> OpenedFold:
         The lines of the drawn half as they are, without the fold, and their mirror images.
 
     Raises:
-        GeometryError: the fold is not straight, or the other line does not end on it.
+        GeometryError: the fold is not straight, the half reaches over its line, or the other line does not end on it.
 
     >>> from crossgrain.model.piece import CutInstruction, Edge
     >>> sides = Path.polygon([(0, 0), (35, 0), (35, 170), (0, 170)]).segments
@@ -62,6 +62,14 @@ def opened_fold(piece: Piece) -> OpenedFold:
     mirror = Affine.mirroring(first, last)
     at = piece.edge_names.index(piece.cut.on_fold)
     rest = [segment for edge in (*piece.edges[at + 1 :], *piece.edges[:at]) for segment in edge.line.segments]
+    beside = [_beside(point, first, last) for point in flatten(Path(tuple(rest)), ACCURACY).points.tolist()]
+    if min(beside) < -2.0 * ACCURACY and max(beside) > 2.0 * ACCURACY:
+        raise GeometryError(
+            _("The piece reaches over the line of its own fold, where there is no cloth."),
+            advice=_("Look which edge lies on the fold, or draw the half within it."),
+            piece=piece.label,
+            edge=piece.cut.on_fold,
+        )
     return OpenedFold(
         outline=_doubled(rest, mirror),
         counterpart=None if piece.counterpart is None else _other_opened(piece, piece.counterpart, mirror),
