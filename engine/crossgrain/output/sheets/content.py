@@ -80,13 +80,13 @@ class Writer:
     def _words(self, words: Lettering) -> str:
         (x, y), turn = words.at, _LEVEL
         if words.angle_rad or words.middle:
-            cos, sin = math.cos(words.angle_rad), math.sin(words.angle_rad)
-            turn = " ".join(figure(part, 6) for part in (cos, sin, sin, -cos))
+            cos, sin, turn = _turn(words.angle_rad)
             half = self.face.width(words.text, words.height) / 2.0 if words.middle else 0.0
             x, y = x - half * cos, y - half * sin
         text = "".join([self._codes.get(letter) or self._code(letter) for letter in words.text])
-        size = figure(words.height)
-        return f"BT {_colour(words.colour)} rg /{FONT} {size} Tf {turn} {x:.3f} {y:.3f} Tm <{text}> Tj ET"
+        return (
+            f"BT {_colour(words.colour)} rg /{FONT} {_size(words.height)} Tf {turn} {x:.3f} {y:.3f} Tm <{text}> Tj ET"
+        )
 
     def _code(self, letter: str) -> str:
         """Note a letter, and return the number of its glyph as it is written."""
@@ -127,6 +127,18 @@ def figure(value: float, places: int = 3) -> str:
     text = f"{value:.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
+
+
+@cache
+def _turn(angle_rad: float) -> tuple[float, float, str]:
+    """Return the cosine and sine of a base line's turn, and the turn as it is written."""
+    cos, sin = math.cos(angle_rad), math.sin(angle_rad)
+    return cos, sin, " ".join(figure(part, 6) for part in (cos, sin, sin, -cos))
+
+
+@cache
+def _size(height: float) -> str:
+    return figure(height)
 
 
 @cache

@@ -45,6 +45,7 @@ class Typeface:
         widths = unpack_from(">" + "Hh" * advances, self._tables["hmtx"])[::2]
         self._widths = (*widths, *[widths[-1]] * (self._glyphs - advances))
         self._numbers = _letters(self._tables["cmap"])
+        self._advances: dict[str, float] = {}
 
     def known(self, text: str) -> str:
         """Return a text with a question mark for each letter that it has not.
@@ -68,7 +69,13 @@ class Typeface:
         >>> round(typeface().width("hem", 10.0), 2)
         19.58
         """
-        return height * sum(self.advance(self.number(letter)) for letter in text) / 1000.0
+        known = self._advances
+        try:
+            total = sum([known[letter] for letter in text])
+        except KeyError:
+            known.update({letter: self.advance(self.number(letter)) for letter in text})
+            total = sum([known[letter] for letter in text])
+        return height * total / 1000.0
 
     def cut_down(self, numbers: frozenset[int]) -> bytes:
         """Return a file for a PDF that has the outlines of some glyphs only, under their numbers.
