@@ -65,7 +65,7 @@ def hill():
     )
 
 
-@given(st.floats(-6.0, 6.0), st.floats(-6.0, 6.0), st.floats(0.3, 0.7), st.floats(-5.0, 5.0))
+@given(st.floats(-4.0, 4.0), st.floats(-4.0, 4.0), st.floats(0.35, 0.65), st.floats(-4.0, 4.0))
 @settings(max_examples=40)
 def test_the_line_passes_through_its_pins_stays_smooth_and_comes_back(dx, dy, t, top):
     line = hill()

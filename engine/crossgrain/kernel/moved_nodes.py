@@ -13,6 +13,7 @@ evenly, and why the least change is taken by the mean of the slopes before and a
 from __future__ import annotations
 
 import cmath
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -36,8 +37,10 @@ from crossgrain.tolerances import (
 Complexes = NDArray[np.complex128]
 Floats = NDArray[np.float64]
 
-MOST_ROUNDS: Final = 60
+MOST_ROUNDS: Final = 240
 _STEPS = 30
+_SLOW = 0.5
+"""A round that leaves more than this share of a miss goes too far or too short."""
 _MOST_TURNED = 1.2
 """A handle that had to turn or be scaled by more than this, in radians or in the logarithm, draws another line."""
 
@@ -156,7 +159,7 @@ class MovedNodes:
     def _led(self, new: Complexes, followed: Complexes, rounds: int) -> Complexes:
         """Return the handles turned and scaled, as little as will do, so that the line passes through the pins."""
         nodes = new.tolist()
-        off = np.zeros(len(self._pins))
+        off, missed, damping = np.zeros(len(self._pins)), math.inf, 1.0
         handles = self._changed(followed)
         for _round in range(rounds):
             now = handles.tolist()
@@ -164,7 +167,10 @@ class MovedNodes:
                 self._t[row], off[row] = _passed(*_controls(nodes, now, pin.index), self._t[row], pin)
             after = self._slopes(nodes, now, self._t)
             step = (self._before + after) / 2.0
-            self._force = self._force + np.linalg.lstsq(after @ step.T, off, rcond=1e-12)[0]
+            missed, before = float(np.abs(off).max()), missed
+            # The slopes change with the step: where it swings about its aim, half of it gets there sooner.
+            damping = max(0.3, 0.7 * damping) if missed > _SLOW * before else min(1.0, 1.2 * damping)
+            self._force = self._force + damping * np.linalg.lstsq(after @ step.T, off, rcond=1e-12)[0]
             moved, self._change = self._change, step.T @ self._force
             self.off = max(float(np.abs(self._change - moved).max()), float(np.abs(off).max()))
             if not float(np.abs(self._change).max()) <= 4.0 * _MOST_TURNED:
