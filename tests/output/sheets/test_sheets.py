@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import subprocess
 from itertools import combinations, pairwise
 
@@ -168,6 +169,30 @@ class TestPages:
         for row in range(1, metre.rows + 1):
             for column in range(1, metre.columns + 1):
                 assert f"row {row}, column {column}: page" in text
+
+    def test_the_map_shows_every_page_by_its_number_where_it_lies(self, metre):
+        """As the pages say themselves: row r, column c, page p. On the map they lie in that order."""
+        first, *_rest = pages = pages_of(metre.pdf)
+        told = {}
+        for page in pages:
+            for one in page.drawn:
+                if found := re.match(r"row (\d+), column (\d+): page (\d+) of (\d+),", one.text):
+                    row, column, number, count = map(int, found.groups())
+                    assert page is pages[number - 1]
+                    assert count == len(pages)
+                    told[number] = (row, column)
+        shown = {
+            int(one.text): one.points[0]
+            for one in first.drawn
+            if one.text.isdigit() and one.points[0][0] > 120.0 and one.points[0][1] < 130.0
+        }
+        assert set(shown) == set(told)
+        assert len(told) == 15
+        for (one, (row, column)), (other, (below, beside)) in combinations(told.items(), 2):
+            if column == beside:
+                assert (shown[one][1] < shown[other][1]) is (row < below)
+            if row == below:
+                assert (shown[one][0] < shown[other][0]) is (column < beside)
 
     def test_empty_pages_are_left_out(self):
         frame = Path.polygon([(0, 0), (900, 0), (900, 60), (60, 60), (60, 900), (0, 900)])

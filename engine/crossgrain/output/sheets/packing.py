@@ -118,7 +118,8 @@ def _dots(block: Block) -> Floats:
         points = flatten(region, _NEAR).points
         steps = np.hypot(*np.diff(points, axis=0).T)
         along = np.concatenate([[0.0], np.cumsum(steps)])
-        at = np.arange(0.0, along[-1], _NEAR)
+        # With the corners themselves: they reach farthest.
+        at = np.union1d(along, np.arange(0.0, along[-1], _NEAR))
         found.append(np.column_stack([np.interp(at, along, points[:, axis]) for axis in (0, 1)]))
         for y in np.arange(box.top + _INSIDE / 2.0, box.bottom, _INSIDE):
             for start, end in chords(region, (1.0, 0.0), float(y)):
