@@ -43,6 +43,7 @@ def test_pieces_are_moved_and_turned_and_nothing_else(some, paper, parallel):
 
 
 @settings(max_examples=40)
+@example([boxes(185.0, 254.0), boxes(365.0, 503.0)], "a4")  # which end in the middle of an overlap
 @example([boxes(371.5, 60.0), boxes(60.0, 511.2)], "a4")  # which reach just into one page more
 @given(some_blocks(), st.sampled_from(["a4", "letter", "a3"]))
 def test_turning_never_takes_more_pages(some, paper):

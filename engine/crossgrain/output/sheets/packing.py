@@ -21,6 +21,7 @@ from crossgrain.language import _
 from crossgrain.output.sheets.ink import Block
 from crossgrain.output.sheets.paper import Paper
 from crossgrain.output.sheets.tiles import Grid, Layout, Placed
+from crossgrain.tolerances import COINCIDENT
 
 _MORE_COLUMNS: Final = 12
 """Beginning with as many pages as the widest piece takes, so many widths are tried: a table ends before."""
@@ -125,7 +126,10 @@ def _dots(block: Block) -> Floats:
             for start, end in chords(region, (1.0, 0.0), float(y)):
                 xs = np.arange(start, end, _INSIDE)
                 found.append(np.column_stack([xs, np.full(len(xs), y)]))
-    return np.concatenate(found)
+    points = np.concatenate(found)
+    # What ends on the border of a page needs no more of the next than the tiles themselves say: nothing.
+    inwards: Floats = points - 2.0 * COINCIDENT * np.sign(points - np.array(box.centre))
+    return inwards
 
 
 def _pages(dots: Sequence[Floats], one: _Try, grid: Grid) -> int:
