@@ -7,22 +7,31 @@ lines are turned, shaped and turned back.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final, Literal
 
+import numpy as np
+
 from crossgrain.errors import CollapseError
 from crossgrain.kernel.affine import Point
+from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.joins import corner_turn, cut_at_crossing, solid
 from crossgrain.kernel.mirrored_end import mirrored
+from crossgrain.kernel.nearest import nearest_points
 from crossgrain.kernel.parallel import Strand
+from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, unit
 from crossgrain.language import _
-from crossgrain.tolerances import COINCIDENT
+from crossgrain.tolerances import ACCURACY, COINCIDENT, TRIM_PROBE
 
 FARTHEST: Final = 10.0
 """A corner that is shaped may stand out this many widths: a point of 12° drawn straight on does, and no cloth is that
 thin to any purpose beyond it."""
+
+_LOOKS: Final = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Where along a line that shapes a corner its distance from the edges is looked at."""
 
 Way = Literal["mitre", "blunt", "square", "straight", "mirror", "step"]
 Bodies = tuple[tuple[Segment, ...], tuple[Segment, ...], tuple[Segment, ...]]
@@ -70,8 +79,17 @@ def shaped(a: Strand, b: Strand, join: Join) -> Bodies:
     >>> [line.end for line in shaped(a, b, Join("square", by="after"))[1]]
     [(59.0, -9.0), (59.0, 0.0)]
     """
-    arriving, between, leaving = _shaped(a, b, join)
-    return solid(arriving), solid(between), solid(leaving)
+    arriving, between, leaving = (solid(line) for line in _shaped(a, b, join))
+    # Curves are what is left of the parallels themselves; what goes on from them is straight.
+    ends = [one for one in (*arriving[-1:], *leaving[:1]) if isinstance(one, Line)]
+    added = [one for one in (*ends, *between) if one not in (*a.segments, *b.segments)]
+    if not _leaves_cloth(added, a, b):
+        raise CollapseError(
+            _("Shaped so, the corner would cut into the cloth outside the edge beside it, which bends outwards."),
+            position=a.end,
+            advice=_("Choose another style for the corner."),
+        )
+    return arriving, between, leaving
 
 
 def _shaped(a: Strand, b: Strand, join: Join) -> Bodies:
@@ -89,6 +107,20 @@ def _shaped(a: Strand, b: Strand, join: Join) -> Bodies:
     # The mirror arrives: turned round, it leaves.
     arriving, between, leaving = mirrored(b.reversed(), a.reversed())
     return _turned(leaving), _turned(between), _turned(arriving)
+
+
+def _leaves_cloth(added: Sequence[Segment], a: Strand, b: Strand) -> bool:
+    """Tell whether lines that shape a corner keep the narrower width's distance from the edges on both sides of it."""
+    narrow = min(abs(a.end_distance), abs(b.start_distance)) - ACCURACY
+    if not added or narrow <= 0.0:
+        return not added or not any(_crosses(added, edge, a.end) for edge in (a.beside, b.beside))
+    points = np.array([one.point(t) for one in added for t in _LOOKS])
+    return all((nearest_points(Path(edge), points).distances >= narrow).all() for edge in (a.beside, b.beside) if edge)
+
+
+def _crosses(added: Sequence[Segment], edge: tuple[Segment, ...], corner: Point) -> bool:
+    met = [one for line in added for one in path_crossings(Path((line,)), Path(edge))] if edge else []
+    return any(one.kind == "cross" and math.dist(one.point, corner) > TRIM_PROBE for one in met)
 
 
 def _turned(line: tuple[Segment, ...]) -> tuple[Segment, ...]:

