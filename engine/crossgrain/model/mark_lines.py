@@ -12,7 +12,7 @@ from typing import Final, Literal, TypeVar, get_args
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.area import centroid, winding
-from crossgrain.kernel.length import path_length, place_at, run
+from crossgrain.kernel.length import path_length, place_at, point_at_share, run
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model.closing_lines import button_lines, buttonhole_lines, drill_lines, loop_lines
@@ -23,6 +23,7 @@ from crossgrain.model.piece import Piece
 from crossgrain.model.pressing_lines import crease_line, fold_lines
 from crossgrain.model.sewing_marks import Topstitching
 from crossgrain.model.topstitching_line import topstitching_line
+from crossgrain.tolerances import ACCURACY
 
 M = TypeVar("M")
 
@@ -97,8 +98,9 @@ def _grain(piece: Piece) -> list[Path]:
         line = crease_line(piece, crease)
         # A crease lies along the grain, too.
         aside = gy * (x - line.start[0]) - gx * (y - line.start[1]) if line is not None else math.inf
-        if abs(aside) < _BESIDE_CREASE:
-            more = math.copysign(_BESIDE_CREASE, aside) - aside
+        if line is not None and abs(aside) < _BESIDE_CREASE:
+            way = aside if abs(aside) > ACCURACY else _way_to_an_edge(piece, line.start)
+            more = math.copysign(_BESIDE_CREASE, way) - aside
             x, y = x + more * gy, y - more * gx
     heights = [node[0] * gx + node[1] * gy for node in piece.line.nodes]
     half = (max(heights) - min(heights)) / 4.0
@@ -114,6 +116,21 @@ def _grain(piece: Piece) -> list[Path]:
             )
         )
     return out
+
+
+def _way_to_an_edge(piece: Piece, start: Point) -> float:
+    """Return how far to the side of a line along the grain an edge lies: one that is chosen by its name alone.
+
+    Of two like halves neither is the better, and rounding is not to choose: what does must be mirrored with the piece,
+    and be the same whichever way round its edges are named.
+    """
+    gx, gy = piece.grain
+    for edge in sorted(piece.edges, key=lambda edge: edge.name):
+        x, y = point_at_share(edge.line, 0.5)
+        aside = gy * (x - start[0]) - gx * (y - start[1])
+        if abs(aside) > _BESIDE_CREASE:
+            return aside
+    return 1.0
 
 
 def _hold(piece: Piece, hold: Hold) -> Path:
