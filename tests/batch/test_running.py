@@ -78,8 +78,8 @@ def test_no_more_is_taken_than_is_to_be_under_way(ahead):
             assert len(taken) - len(given_back) <= ahead
             yield task
 
-    for result in run(counted(), Here(), ahead=ahead):
-        given_back.append(result)
+    for number, _result in enumerate(run(counted(), Here(), ahead=ahead)):
+        given_back.append(number)
 
 
 def _die(_task):

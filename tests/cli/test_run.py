@@ -182,7 +182,9 @@ class TestFaults:
             "sub/legs.svg",
         }
         bad = set(states) - {"legs.svg", "packed.svgz", "sub/legs.svg"}
-        assert bad == {f"{n}.svg" for n in ("empty cut-short other bomb coding unmarked long gone".split())}
+        assert bad == {
+            f"{name}.svg" for name in ("empty", "cut-short", "other", "bomb", "coding", "unmarked", "long", "gone")
+        }
         assert {states[name] for name in bad} == {"refused"}
         assert all(one["message"] for one in result.data if one["name"] in bad)
         assert result.code == Exit.REFUSED

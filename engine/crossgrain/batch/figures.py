@@ -60,4 +60,3 @@ def _key(pair: Pair) -> tuple[str, str, str]:
 
 def _gap(pair: Pair) -> float:
     return abs(pair.first.length - pair.second.length)
-

@@ -326,8 +326,7 @@ def _stabilised(old: Pattern, new: Pattern) -> list[Finding]:
             continue
         for edge in piece.edge_names:
             partners = [
-                girth_along([one for one in pattern.pieces if one.goes_round], edge).girth
-                for pattern in (old, new)
+                girth_along([one for one in pattern.pieces if one.goes_round], edge).girth for pattern in (old, new)
             ]
             if edge and partners[0] and abs(partners[1] - partners[0]) > SEAM_MATCH:
                 out.append(

@@ -24,5 +24,5 @@ STEPS: Final = 100_000
 deep, would be a hundred million and never end."""
 
 PATH_SIGNS: Final = 2_000_000
-"""Signs in the data of one path. A traced outline that nobody has simplified has some 100,000; two million take a second
-or two to read, and no person could edit what they draw."""
+"""Signs in the data of one path. A traced outline that nobody has simplified has some 100,000; two million take a
+second or two to read, and no person could edit what they draw."""
