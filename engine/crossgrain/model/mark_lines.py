@@ -125,7 +125,7 @@ def _way_to_an_edge(piece: Piece, start: Point) -> float:
     and be the same whichever way round its edges are named.
     """
     gx, gy = piece.grain
-    for edge in sorted(piece.edges, key=lambda edge: edge.name):
+    for edge in sorted(piece.edges, key=lambda edge: edge.name, reverse=True):
         x, y = point_at_share(edge.line, 0.5)
         aside = gy * (x - start[0]) - gx * (y - start[1])
         if abs(aside) > _BESIDE_CREASE:
