@@ -96,7 +96,7 @@ WORDS = {
     "en": {
         "name": "1. Name the Edges",
         "reduce": "5. Reduce",
-        "allow": "7. Seam Allowances",
+        "allow": "1. Seam Allowances",
         "cloth": "4. Reduce for a Cloth",
         "take_in": "1. Take In or Let Out",
         "cut": "Cut Pieces",
