@@ -10,9 +10,9 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.outline_parallel import MITRE_LIMIT
 from crossgrain.language import _
-from crossgrain.model.other_line import other_line
 from crossgrain.model.kept_segments import with_kept_segments
 from crossgrain.model.lift import on_each_piece
+from crossgrain.model.other_line import other_line
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Edge, OutlineKind, Piece, listed
