@@ -24,8 +24,9 @@ from crossgrain.language import _
     + "\n\n"
     + _(
         "Widths, corners and the sides darts are pressed to are kept in the drawing, and --renew draws the line again "
-        "after the pieces have changed. Corners of which nothing is said are mitred, up to a limit. Where the outline is "
-        "the cut line, --strip recovers the stitch line inside it. Without --piece, all marked pieces get their allowance."
+        "after the pieces have changed. Corners of which nothing is said are mitred, up to a limit. Where the outline "
+        "is the cut line, --strip recovers the stitch line inside it. Without --piece, all marked pieces get their "
+        "allowance."
     ),
 )
 @changes_drawing
