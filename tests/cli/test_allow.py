@@ -215,7 +215,6 @@ class TestCorners:
         assert said in result.err
         assert not (tmp_path / "out.svg").exists()
 
-
     def test_a_bare_outline_has_no_corners_to_name(self, capsys, tmp_path):
         bare, target = write_bare(tmp_path), tmp_path / "out.svg"
         words = ["--piece", "front", "--width", "10mm", "--corner", "blunted"]
