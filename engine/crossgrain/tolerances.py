@@ -147,6 +147,10 @@ PIN_REACHED: Final = 1e-10
 """How near a line is led through a point it must pass: far under COINCIDENT, so that moving back and forth adds up to
 nothing."""
 
+SINGULAR: Final = 1e-12
+"""Directions in which a step of handles does less than this share of what it does in the others do nothing: two pins
+that lie on one another ask for the same."""
+
 GRADED_BACK: Final = 1e-11
 """Grading settles to this, so that graded there and back again a piece is itself far within COINCIDENT."""
 

@@ -170,7 +170,7 @@ class MovedNodes:
             missed, before = float(np.abs(off).max()), missed
             # The slopes change with the step: where it swings about its aim, half of it gets there sooner.
             damping = max(0.3, 0.7 * damping) if missed > _SLOW * before else min(1.0, 1.2 * damping)
-            self._force = self._force + damping * np.linalg.lstsq(after @ step.T, off, rcond=1e-12)[0]
+            self._force = self._force + damping * np.linalg.lstsq(after @ step.T, off, rcond=SINGULAR)[0]
             moved, self._change = self._change, step.T @ self._force
             self.off = max(float(np.abs(self._change - moved).max()), float(np.abs(off).max()))
             if not float(np.abs(self._change).max()) <= 4.0 * _MOST_TURNED:
