@@ -31,6 +31,7 @@ from crossgrain.tolerances import (
     LEAST_DIVISOR,
     PARAMETER_SETTLED,
     PIN_REACHED,
+    SINGULAR,
     ROUND_OFF,
 )
 
