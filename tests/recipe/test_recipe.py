@@ -50,7 +50,7 @@ class TestLaws:
                 assert lines[line - 1].startswith(f"{key} = ")
 
     def test_what_is_written_is_toml_for_the_library_too(self):
-        text = write_recipe(Recipe(steps=(Step(do="allow", given=(("width", ("1\t\"2\"",)),)),)))
+        text = write_recipe(Recipe(steps=(Step(do="allow", given=(("width", ('1\t"2"',)),)),)))
         assert tomllib.loads(text) == {"step": [{"do": "allow", "width": '1\t"2"'}]}
 
     @given(recipe=RECIPES)

@@ -31,8 +31,8 @@ from crossgrain.tolerances import (
     LEAST_DIVISOR,
     PARAMETER_SETTLED,
     PIN_REACHED,
-    SINGULAR,
     ROUND_OFF,
+    SINGULAR,
 )
 
 Complexes = NDArray[np.complex128]
