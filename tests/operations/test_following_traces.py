@@ -202,7 +202,7 @@ class TestLaws:
         own = points(done.piece("facing").edge("side").line)
         traced = points(narrow.piece("leg").edge("side").line, 0.1, 0.7)
         off = min(np.abs(distances(one) - distances(traced)).max() for one in (own, own[::-1]))
-        assert off < 1e-6
+        assert off < 1e-5  # places on either line are found by lengths, over some fifty nodes
         away = shape(done.piece("facing").edge("side").line)
         for k in range(1, 20):
             at = Point(point_at_share(done.piece("facing").edge("outer").line, k / 20.0))
