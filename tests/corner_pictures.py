@@ -12,7 +12,7 @@ from crossgrain.kernel.bounds import Box
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import Dart, Edge, Pattern, Piece, Width
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.notation.corners import read_corner
 from crossgrain.operations.allowance import Allowance, allow
 from crossgrain.output.path_text import path_text

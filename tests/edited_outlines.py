@@ -13,9 +13,9 @@ from random import Random
 
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.corners import corners
+from crossgrain.kernel.found_again.remembering import Remembered, remember
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.remembering import Remembered, remember
 from crossgrain.kernel.segment import Cubic, Line, Segment
 
 

@@ -12,7 +12,7 @@ from crossgrain.kernel.bounds import Box
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import Edge, Pattern, Piece
-from crossgrain.model.follows import Follows, Term
+from crossgrain.model.dependents.follows import Follows, Term
 from crossgrain.operations.following import Following, follow
 from crossgrain.output.path_text import path_text
 from crossgrain.svg.pattern import pattern_of

@@ -21,7 +21,7 @@ from crossgrain.kernel.length import path_length, place_at, point_at
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import Edge, Notch, Pattern, Piece
-from crossgrain.model.mark_lines import mark_lines
+from crossgrain.model.marking.mark_lines import mark_lines
 from crossgrain.output.path_text import number_text, path_text
 from crossgrain.svg.looks import line_style
 from crossgrain.svg.pattern import pattern_of

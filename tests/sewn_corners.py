@@ -9,7 +9,7 @@ from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Edge, Piece
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from outline_widths import dense
 
 

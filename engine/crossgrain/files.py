@@ -19,8 +19,8 @@ from crossgrain.fabric.cloth_text import read_cloth
 from crossgrain.language import _
 
 if TYPE_CHECKING:
-    from crossgrain.model.fitting import FittingRecord
-    from crossgrain.model.width_set import WidthSet
+    from crossgrain.model.cutting.width_set import WidthSet
+    from crossgrain.model.seams.fitting import FittingRecord
 
 _LARGEST = 1_000_000
 """Bytes. No description of a cloth is a hundredth as long; a drawing given by mistake may be longer."""

@@ -15,8 +15,8 @@ from beside import rows, stray_of_parallel, velocity
 from crossgrain.errors import AccuracyError
 from crossgrain.kernel.arrays import rows_of
 from crossgrain.kernel.fit import fit_curve
-from crossgrain.kernel.parallel import parallel_at_varying_distance, parallels
-from crossgrain.kernel.parallel_curve import ParallelCurve
+from crossgrain.kernel.parallels.parallel import parallel_at_varying_distance, parallels
+from crossgrain.kernel.parallels.parallel_curve import ParallelCurve
 from crossgrain.kernel.profile import Profile
 from crossgrain.kernel.segment import Cubic, Segment
 from random_cubics import FAMILIES, drawn, gentle, uniform

@@ -9,7 +9,7 @@ import shapely
 from side_by_side import Row, counted, timed
 
 from crossgrain.kernel.flatten import flatten
-from crossgrain.kernel.outline_parallel import parallel_of_outline
+from crossgrain.kernel.parallels.outline_parallel import parallel_of_outline
 from crossgrain.kernel.path import Path
 
 SHAPELY = "shapely's `buffer`"

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from crossgrain.checks.alike import with_alike_once
 from crossgrain.checks.pattern import Looking, check_pattern
 from crossgrain.model import Notch, Pattern
-from crossgrain.model.ease import Ease
-from crossgrain.model.handed import parted
-from crossgrain.model.pairing import pair_edges
-from crossgrain.model.walking import walk
+from crossgrain.model.seams.ease import Ease
+from crossgrain.model.seams.handed import parted
+from crossgrain.model.seams.pairing import pair_edges
+from crossgrain.model.seams.walking import walk
 from sewn import Leg, legs, sewn
 
 FEW = settings(max_examples=20)

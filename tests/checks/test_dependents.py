@@ -15,9 +15,9 @@ from crossgrain.checks.pattern import check_pattern
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Dart, Edge, Notch, Pattern, Piece
-from crossgrain.model.dependences import with_dependences
-from crossgrain.model.follows import Follows, Term
-from crossgrain.model.traces import Reach
+from crossgrain.model.dependents.dependences import with_dependences
+from crossgrain.model.dependents.follows import Follows, Term
+from crossgrain.model.dependents.traces import Reach
 from crossgrain.notation.follows import read_dependence
 from crossgrain.operations.following import Following, follow
 from sewn import legs, sewn

@@ -10,9 +10,9 @@ from crossgrain.checks.marks import check_marks
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic
 from crossgrain.model import CutInstruction, Dart, Edge, Notch, Piece
-from crossgrain.model.mark_lines import mark_lines
-from crossgrain.model.marks import NOTCH_KINDS
-from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
+from crossgrain.model.marking.mark_lines import mark_lines
+from crossgrain.model.marking.marks import NOTCH_KINDS
+from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from pieces import turned, upright_pieces
 from strategies import simple_outlines
 

@@ -13,7 +13,7 @@ from crossgrain.fabric.body import Body, BodyLevel
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece, Width
-from crossgrain.model.ease import Ease
+from crossgrain.model.seams.ease import Ease
 from strategies import nasty_cubics, points, simple_outlines
 
 NAMES = ["waist", "side", "hem", "inseam", "crotch", "centre", "seat", "neck", "x"]

@@ -26,7 +26,7 @@ from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Dart, Edge, Hold, Pattern, Piece, Width
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.operations.allowance import Allowance, allow
 from pieces import against, moved, turned, upright_pieces
 from strategies import points, simple_outlines

@@ -8,7 +8,7 @@ import pytest
 
 from cli.program import call
 from crossgrain.cli.exits import Exit
-from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
+from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 

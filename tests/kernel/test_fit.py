@@ -8,7 +8,7 @@ import pytest
 from beside import Drawn, distances, sampled
 from crossgrain.errors import AccuracyError
 from crossgrain.kernel.fit import fit_curve
-from crossgrain.kernel.parallel_curve import ParallelCurve
+from crossgrain.kernel.parallels.parallel_curve import ParallelCurve
 from crossgrain.kernel.spans import fit_spans, true_error
 from random_cubics import FAMILIES, drawn
 

@@ -12,7 +12,7 @@ from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.drawn_on import drawn_on_at_start
 from crossgrain.kernel.length import path_length
-from crossgrain.kernel.line_beside import line_beside
+from crossgrain.kernel.parallels.line_beside import line_beside
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.kernel.sliding import slid

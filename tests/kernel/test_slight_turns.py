@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crossgrain.kernel.affine import Affine
-from crossgrain.kernel.outline_parallel import parallel_of_outline
+from crossgrain.kernel.parallels.outline_parallel import parallel_of_outline
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from crossgrain.errors import InputError
 from crossgrain.model import SewnCorner
-from crossgrain.model.sewn_corner import GUIDED, WAYS
+from crossgrain.model.cutting.sewn_corner import GUIDED, WAYS
 from crossgrain.notation.corners import read_corner, read_pressed, write_corner
 
 names = st.sampled_from(["waist", "side", "hem", "in-seam", "Bein_2"])

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crossgrain.errors import DocumentError
-from crossgrain.model.fitting import MEASURED, Basted, FittingRecord
-from crossgrain.model.station import Station
+from crossgrain.model.seams.fitting import MEASURED, Basted, FittingRecord
+from crossgrain.model.seams.station import Station
 from crossgrain.notation.fittings import new_record, read_record, with_basted
 
 lengths = st.integers(-400_000, 400_000).map(lambda number: number / 10_000.0)

@@ -5,9 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crossgrain.errors import ParameterError, UnitError
-from crossgrain.model.follows import Follows, Term
-from crossgrain.model.traces import Reach, Traces
-from crossgrain.model.zips import Zip
+from crossgrain.model.dependents.follows import Follows, Term
+from crossgrain.model.dependents.traces import Reach, Traces
+from crossgrain.model.dependents.zips import Zip
 from crossgrain.notation.follows import read_dependence, read_followed, write_dependence, write_followed
 
 names = st.sampled_from(["waist", "centre", "side-back", "ourlet"])

@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crossgrain.errors import DocumentError, InputError, ParameterError
-from crossgrain.model.grade_point import GradePoint
-from crossgrain.model.grade_rules import GradeRule, GradeRules, Toward
+from crossgrain.model.sizes.grade_point import GradePoint
+from crossgrain.model.sizes.grade_rules import GradeRule, GradeRules, Toward
 from crossgrain.notation.body_sizes import read_body_sizes
 from crossgrain.notation.grade_points import (
     read_grade_point,

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from crossgrain.errors import InputError
 from crossgrain.model import CutInstruction, Dart, Hold, Notch
 from crossgrain.model.grain import GrainTurn
-from crossgrain.model.marks import NOTCH_KINDS
-from crossgrain.model.wanted import Spot, WantedGrain, WantedNotch
+from crossgrain.model.marking.marks import NOTCH_KINDS
+from crossgrain.model.marking.wanted import Spot, WantedGrain, WantedNotch
 from crossgrain.notation.cutting import read_cut, read_grain, read_grain_turn, write_cut, write_grain_turn
 from crossgrain.notation.marks import (
     read_dart,

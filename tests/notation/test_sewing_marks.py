@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crossgrain.errors import InputError
-from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
-from crossgrain.model.wanted import Spot
+from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
+from crossgrain.model.marking.wanted import Spot
 from crossgrain.notation.sewing_marks import (
     read_button,
     read_buttonhole,

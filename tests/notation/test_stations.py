@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from crossgrain.errors import CrossgrainError, ParameterError
 from crossgrain.model.outline_spot import OutlineSpot
-from crossgrain.model.station import Station
+from crossgrain.model.seams.station import Station
 from crossgrain.notation.stations import read_basting, read_side_share, read_station, write_basting, write_station
 
 names = st.sampled_from(["waist", "hip", "hem", "crotch", "zip-end", "knee_2"])

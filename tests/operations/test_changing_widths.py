@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from crossgrain.errors import CollapseError, ParameterError
 from crossgrain.kernel.area import signed_area
-from crossgrain.kernel.crossing import self_crossings
 from crossgrain.kernel.length import parameter_at, path_length, segment_length
+from crossgrain.kernel.meetings.crossing import self_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Edge, Piece, Width

@@ -19,8 +19,8 @@ from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Edge, Hold, Pattern, Piece
-from crossgrain.model.laid_out import MARGIN
-from crossgrain.model.sewing_marks import Topstitching
+from crossgrain.model.cutting.laid_out import MARGIN
+from crossgrain.model.marking.sewing_marks import Topstitching
 from crossgrain.operations.allowance import Allowance, allow
 from crossgrain.operations.cutting import Cutting, cut
 from crossgrain.svg.pattern import pattern_of

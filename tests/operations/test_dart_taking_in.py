@@ -11,8 +11,8 @@ from crossgrain.errors import CollapseError, ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Dart, Edge, Pattern, Piece
-from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.girths import girth_along
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.notation.stations import read_basting
 from crossgrain.operations.dart_taking_in import DartTakeIn, are_darts, take_in_darts
 from pieces import against, moved, one, turned, upright_pieces

@@ -13,7 +13,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.length import path_length
 from crossgrain.model import Pattern
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.operations.dart_trueing import DartTrueing, true_darts
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing

@@ -15,12 +15,12 @@ from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.arc import arc_cubics
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.length import path_length, point_at_share
-from crossgrain.kernel.line_beside import line_beside
+from crossgrain.kernel.parallels.line_beside import line_beside
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Dart, Edge, Notch, Pattern, Piece
-from crossgrain.model.follows import Follows, Term
-from crossgrain.model.sewing_marks import Button, Loop
+from crossgrain.model.dependents.follows import Follows, Term
+from crossgrain.model.marking.sewing_marks import Button, Loop
 from crossgrain.operations.following import Following, follow
 from pieces import against, moved, traced
 

@@ -14,12 +14,12 @@ from crossgrain.checks.dependents import check_dependents
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.length import path_length, place_at, places_at, point_at, point_at_share, run
-from crossgrain.kernel.line_beside import line_beside
+from crossgrain.kernel.parallels.line_beside import line_beside
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Dart, Edge, Notch, Pattern, Piece
-from crossgrain.model.dependences import with_dependences
-from crossgrain.model.traces import Reach, Traces
+from crossgrain.model.dependents.dependences import with_dependences
+from crossgrain.model.dependents.traces import Reach, Traces
 from crossgrain.notation.follows import read_dependence, read_follows
 from crossgrain.operations.following import Following, follow
 from crossgrain.operations.lengthening import Lengthening, lengthen

@@ -14,15 +14,15 @@ from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
-from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.girths import girth_along, girth_at
-from crossgrain.model.grade_directions import directions
-from crossgrain.model.grade_point import GradePoint
-from crossgrain.model.grade_rules import Shift, Toward
 from crossgrain.model.levels import depths_of_levels
-from crossgrain.model.pairing import pair_edges
-from crossgrain.model.side import corner_angles
-from crossgrain.model.walking import walk
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.seams.pairing import pair_edges
+from crossgrain.model.seams.side import corner_angles
+from crossgrain.model.seams.walking import walk
+from crossgrain.model.sizes.grade_directions import directions
+from crossgrain.model.sizes.grade_point import GradePoint
+from crossgrain.model.sizes.grade_rules import Shift, Toward
 from crossgrain.operations.grading import Grading, grade, grade_each
 from pieces import moved, one, turned, upright_pieces
 from sewn import legs, sewn

@@ -15,8 +15,8 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece, Width
+from crossgrain.model.marking.wanted import Spot, WantedDart, WantedGrain, WantedHold, WantedNotch
 from crossgrain.model.outline_spot import OutlineSpot
-from crossgrain.model.wanted import Spot, WantedDart, WantedGrain, WantedHold, WantedNotch
 from crossgrain.operations.marking import Marking, mark
 from edited_outlines import Labelled, mapped, new_start, outline, reverse
 

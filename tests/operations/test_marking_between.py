@@ -11,8 +11,8 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.model import Edge, Notch, Pattern, Piece
 from crossgrain.model.edge_at import edge_at
+from crossgrain.model.marking.wanted import Spot, WantedNotch
 from crossgrain.model.outline_spot import OutlineSpot
-from crossgrain.model.wanted import Spot, WantedNotch
 from crossgrain.operations.marking import Marking, mark
 
 CORNERS = [(0.0, 0.0), (100.0, 0.0), (100.0, 60.0), (0.0, 60.0)]

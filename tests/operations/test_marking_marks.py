@@ -8,17 +8,17 @@ from crossgrain.errors import CollapseError, ParameterError
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
-from crossgrain.model.outline_spot import OutlineSpot
-from crossgrain.model.piece import MARKS
-from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
-from crossgrain.model.wanted import Spot, WantedDart, WantedGrain
-from crossgrain.model.wanted_marks import (
+from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
+from crossgrain.model.marking.wanted import Spot, WantedDart, WantedGrain
+from crossgrain.model.marking.wanted_marks import (
     WantedButton,
     WantedButtonhole,
     WantedCrease,
     WantedLoop,
     WantedTopstitching,
 )
+from crossgrain.model.outline_spot import OutlineSpot
+from crossgrain.model.piece import MARKS
 from crossgrain.operations.marking import Marking, mark
 
 NAMES = ("waist", "side", "hem", "centre")

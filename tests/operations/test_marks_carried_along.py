@@ -8,7 +8,7 @@ import pytest
 from crossgrain.checks.marks import check_marks
 from crossgrain.kernel.length import path_length
 from crossgrain.model import Pattern
-from crossgrain.model.mark_lines import mark_lines
+from crossgrain.model.marking.mark_lines import mark_lines
 from crossgrain.model.piece import MARKS
 from crossgrain.notation.stations import read_basting
 from crossgrain.operations.allowance import Allowance, allow

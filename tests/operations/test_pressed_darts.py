@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from crossgrain.errors import CollapseError, ParameterError
 from crossgrain.kernel.affine import Affine
-from crossgrain.kernel.crossing import self_crossings
+from crossgrain.kernel.meetings.crossing import self_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Dart, Edge, Piece, Width
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.operations.allowance import Allowance, allow
 from outline_widths import apart, distances
 from pieces import against, moved, one

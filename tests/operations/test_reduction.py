@@ -16,12 +16,12 @@ from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import path_length, place_at, point_at, point_at_share
-from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.kernel.warp import moved_point
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.model.narrowing import Narrowing
 from crossgrain.operations.reduction import Reduction, reduce
 from outline_widths import apart, distances, node_turns, upright, widths

@@ -14,11 +14,11 @@ from crossgrain.errors import CollapseError, ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.area import signed_area, winding
 from crossgrain.kernel.bounds import bounds
-from crossgrain.kernel.crossing import path_crossings, self_crossings
+from crossgrain.kernel.meetings.crossing import path_crossings, self_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Piece, SewnCorner, Width
-from crossgrain.model.sewn_corner import WAYS
+from crossgrain.model.cutting.sewn_corner import WAYS
 from crossgrain.operations.allowance import Allowance, allow
 from outline_widths import apart, dense, distances
 from pieces import against, moved, one, turned, upright_pieces

@@ -20,10 +20,10 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Pattern, Piece
-from crossgrain.model.body_sizes import BodySizes
 from crossgrain.model.girths import depth_frame, girth_along, girth_at
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
-from crossgrain.model.spread import GirthSpread, LengthSpread, Spread
+from crossgrain.model.sizes.body_sizes import BodySizes
+from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, Spread
 from crossgrain.notation.body_sizes import read_body_sizes
 from crossgrain.notation.grade_points import read_grade_point
 from crossgrain.notation.grade_rules import read_grade_rules

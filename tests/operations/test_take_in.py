@@ -18,8 +18,8 @@ from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
-from crossgrain.model.dart_lines import dart_points
-from crossgrain.model.station import Station
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.seams.station import Station
 from crossgrain.notation.stations import read_basting
 from crossgrain.operations.take_in import Basting, TakeIn, take_in
 from crossgrain.svg.pattern import pattern_of

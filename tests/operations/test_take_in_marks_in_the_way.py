@@ -13,7 +13,7 @@ from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import Dart, Edge, Hold, Pattern, Piece
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.notation.stations import read_basting
 from crossgrain.operations.take_in import Basting, TakeIn, take_in
 from outline_widths import widths

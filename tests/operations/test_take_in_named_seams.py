@@ -15,7 +15,7 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Notch, Pattern, Piece
-from crossgrain.model.side import Side
+from crossgrain.model.seams.side import Side
 from crossgrain.notation.stations import read_basting
 from crossgrain.operations.take_in import Basting, TakeIn, take_in
 from crossgrain.operations.trueing import Trueing, true

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from crossgrain.errors import CollapseError
 from crossgrain.kernel.area import winding
-from crossgrain.kernel.crossing import path_crossings, self_crossings
+from crossgrain.kernel.meetings.crossing import path_crossings, self_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Edge, Piece, SewnCorner, Width
-from crossgrain.model.sewn_corner import GUIDED, WAYS
+from crossgrain.model.cutting.sewn_corner import GUIDED, WAYS
 from crossgrain.operations.allowance import Allowance, allow
 from outline_widths import dense, distances
 from pieces import one

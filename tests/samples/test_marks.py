@@ -13,12 +13,12 @@ from shapely.geometry import Point, Polygon
 
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.length import path_length, point_at_share
-from crossgrain.model.closing_lines import buttonhole_ends, drill_point, loop_strip
-from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_foot import foot
-from crossgrain.model.notch_lines import notch_lines
-from crossgrain.model.pressing_lines import crease_line
-from crossgrain.model.topstitching_line import template, topstitching_line
+from crossgrain.model.marking.closing_lines import buttonhole_ends, drill_point, loop_strip
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.marking.notch_lines import notch_lines
+from crossgrain.model.marking.pressing_lines import crease_line
+from crossgrain.model.marking.topstitching_line import template, topstitching_line
 from crossgrain.operations.allowance import Allowance, allow
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing

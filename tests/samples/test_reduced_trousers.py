@@ -15,7 +15,7 @@ from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.length import path_length, place_at, point_at
 from crossgrain.kernel.path import Path
 from crossgrain.model import Edge, Pattern, Piece, Width
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.operations.allowance import Allowance, allow, strip
 from crossgrain.operations.reduction import Reduction, reduce
 from outline_widths import apart, dense, distances, node_turns, widths

@@ -8,9 +8,9 @@ import pytest
 import shapely
 
 from crossgrain.checks.allowances import check_allowances
-from crossgrain.kernel.crossing import path_crossings, self_crossings
 from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import path_length
+from crossgrain.kernel.meetings.crossing import path_crossings, self_crossings
 from crossgrain.model import Pattern, Width
 from crossgrain.notation.corners import read_corner
 from crossgrain.notation.width_set import read_width_set

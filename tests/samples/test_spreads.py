@@ -9,8 +9,8 @@ from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Edge, Pattern, Piece
-from crossgrain.model.body_sizes import BodySizes
 from crossgrain.model.girths import girth_along
+from crossgrain.model.sizes.body_sizes import BodySizes
 from crossgrain.notation.body_sizes import read_body_sizes
 from crossgrain.notation.spread import read_spread
 from crossgrain.operations.grading import grade_sizes

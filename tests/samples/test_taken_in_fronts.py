@@ -10,7 +10,7 @@ import shapely
 from cli.program import call
 from crossgrain.cli.exits import Exit
 from crossgrain.kernel.length import distance_of, path_length, place_at, point_at
-from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
 from crossgrain.svg.pattern import pattern_of

@@ -15,8 +15,8 @@ from crossgrain.errors import DocumentError
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.flatten import flatten
 from crossgrain.model import Pattern
-from crossgrain.model.lettering import text_width
-from crossgrain.model.mark_lines import MARK_KINDS
+from crossgrain.model.cutting.lettering import text_width
+from crossgrain.model.marking.mark_lines import MARK_KINDS
 from crossgrain.operations.allowance import Allowance, allow
 from crossgrain.operations.cutting import Cutting, cut
 from crossgrain.svg.build import new_drawing

@@ -16,8 +16,8 @@ import pytest
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.length import path_length
 from crossgrain.model import CutInstruction, Dart, Hold, Notch
+from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from crossgrain.model.piece import MARKS
-from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from crossgrain.notation.words import read_outline_spot
 from crossgrain.operations.marking import Marking, mark
 from crossgrain.svg.names import crossgrain

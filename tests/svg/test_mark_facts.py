@@ -11,9 +11,9 @@ from crossgrain.errors import DocumentError
 from crossgrain.kernel.length import Place, run
 from crossgrain.kernel.path import Path
 from crossgrain.model import Dart, Edge, Notch, Piece
-from crossgrain.model.marks import NOTCH_KINDS
+from crossgrain.model.marking.marks import NOTCH_KINDS
+from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from crossgrain.model.piece import MARKS
-from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 from crossgrain.svg.facts import ATTRIBUTES
 from crossgrain.svg.markup import read_piece, write_piece
 from crossgrain.svg.names import crossgrain

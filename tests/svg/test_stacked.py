@@ -9,9 +9,9 @@ from crossgrain.errors import DocumentError, ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
 from crossgrain.model import Pattern
-from crossgrain.model.grade_point import GradePoint
-from crossgrain.model.size_look import COLOURS, size_look
-from crossgrain.model.stacked_sizes import box_of, stacked
+from crossgrain.model.sizes.grade_point import GradePoint
+from crossgrain.model.sizes.size_look import COLOURS, size_look
+from crossgrain.model.sizes.stacked_sizes import box_of, stacked
 from crossgrain.svg.names import crossgrain, inkscape, svg
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import parse_drawing, read_drawing

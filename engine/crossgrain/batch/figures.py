@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from crossgrain.model import Pattern
-from crossgrain.model.pairing import Pair, pair_edges
+from crossgrain.model.seams.pairing import Pair, pair_edges
 from crossgrain.operations.measuring import girths
 from crossgrain.output.document import piece_figure
 from crossgrain.pipeline import Passage

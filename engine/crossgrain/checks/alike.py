@@ -8,10 +8,10 @@ from dataclasses import replace
 from typing import Final
 
 from crossgrain.checks.eased import SeamEase, eased
-from crossgrain.model.pairing import hand
 from crossgrain.model.piece import Piece, listed
-from crossgrain.model.side import Side
-from crossgrain.model.walking import Stop, Walk
+from crossgrain.model.seams.pairing import hand
+from crossgrain.model.seams.side import Side
+from crossgrain.model.seams.walking import Stop, Walk
 
 _SAME: Final = 0.05
 """Lengths, mm, and angles, degrees, that print alike to one decimal."""

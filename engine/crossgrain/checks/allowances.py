@@ -12,15 +12,15 @@ from crossgrain.checks.checked import Checked
 from crossgrain.checks.hems import hems_turned_up
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
-from crossgrain.kernel.crossing import path_crossings, self_crossings
 from crossgrain.kernel.curvature import curvatures
 from crossgrain.kernel.length import path_length, segment_length
+from crossgrain.kernel.meetings.crossing import path_crossings, self_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
+from crossgrain.model.cutting.strayed_line import strayed_findings
+from crossgrain.model.cutting.width import Width
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Edge, Piece
-from crossgrain.model.strayed_line import strayed_findings
-from crossgrain.model.width import Width
 
 _PLACES: Final = 65
 """At how many places of a segment its bend is taken. Between them a smooth bend hardly changes."""

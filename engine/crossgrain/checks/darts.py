@@ -9,13 +9,13 @@ from crossgrain.checks.checked import Checked
 from crossgrain.checks.inside import is_inside
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
-from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.length import path_length, place_at, point_at
+from crossgrain.kernel.meetings.crossing import path_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
-from crossgrain.model.dart_lines import dart_points
-from crossgrain.model.marks import Dart
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.marking.marks import Dart
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT, ON_CREASE, SEAM_MATCH, SMOOTH_TURN

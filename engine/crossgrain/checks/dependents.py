@@ -8,13 +8,13 @@ from crossgrain.checks.checked import Checked, together
 from crossgrain.errors import CrossgrainError
 from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.language import _
-from crossgrain.model.follows import Follows, joints, lengths_followed
-from crossgrain.model.openings import opening_length, zip_to_buy
+from crossgrain.model.dependents.follows import Follows, joints, lengths_followed
+from crossgrain.model.dependents.openings import opening_length, zip_to_buy
+from crossgrain.model.dependents.traced_edges import TracedEdge, traced_edges
+from crossgrain.model.dependents.zips import Zip
 from crossgrain.model.outcome import Finding
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
-from crossgrain.model.traced_edges import TracedEdge, traced_edges
-from crossgrain.model.zips import Zip
 from crossgrain.tolerances import SEAM_MATCH
 
 

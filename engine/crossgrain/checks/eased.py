@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from crossgrain.model.ease import Ease
 from crossgrain.model.piece import is_called
-from crossgrain.model.walking import Walk
+from crossgrain.model.seams.ease import Ease
+from crossgrain.model.seams.walking import Walk
 from crossgrain.tolerances import SEAM_MATCH
 
 SeamEase = tuple[str, Ease]

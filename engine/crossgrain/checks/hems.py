@@ -11,13 +11,13 @@ import numpy as np
 
 from crossgrain.errors import CrossgrainError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.nearest import nearest_points
+from crossgrain.kernel.meetings.nearest import nearest_points
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.model.other_line import other_line
+from crossgrain.model.cutting.other_line import other_line
+from crossgrain.model.cutting.sewn_corner import SewnCorner, corner_style
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Edge, Piece
-from crossgrain.model.sewn_corner import SewnCorner, corner_style
 
 _HEM: Final = "hem"
 """What an edge that is turned up is called, or is sewn as."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from crossgrain.checks.checked import Checked
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import point_at_share
-from crossgrain.kernel.sections import chords
+from crossgrain.kernel.meetings.sections import chords
 from crossgrain.language import _
-from crossgrain.model.marks import Hold
+from crossgrain.model.marking.marks import Hold
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT, ON_CREASE

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from crossgrain.kernel.affine import Point
+from crossgrain.kernel.meetings.sections import chords
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.sections import chords
 from crossgrain.tolerances import COINCIDENT
 
 

@@ -1,7 +1,7 @@
 """Check that edges go on smoothly over a seam: laid together as sewn, no peak and no dip.
 
-Which edges go on, :mod:`crossgrain.model.going_on` tells. Square to their middle are those that go on over a fold, or
-over the seam of a piece with its own mirrored copy.
+Which edges go on, :mod:`crossgrain.model.seams.going_on` tells. Square to their middle are those that go on over a
+fold, or over the seam of a piece with its own mirrored copy.
 """
 
 from __future__ import annotations
@@ -11,12 +11,12 @@ from collections.abc import Iterable, Sequence
 
 from crossgrain.checks.checked import Checked
 from crossgrain.language import _
-from crossgrain.model.going_on import goes_on
 from crossgrain.model.outcome import Finding
-from crossgrain.model.pairing import Pairs
 from crossgrain.model.piece import Piece, listed
-from crossgrain.model.side import ENDS, End, Side
-from crossgrain.model.walking import Walk
+from crossgrain.model.seams.going_on import goes_on
+from crossgrain.model.seams.pairing import Pairs
+from crossgrain.model.seams.side import ENDS, End, Side
+from crossgrain.model.seams.walking import Walk
 from crossgrain.tolerances import CORNER_TURN, SMOOTH_TURN
 
 

@@ -10,7 +10,7 @@ from crossgrain.checks.checked import Checked
 from crossgrain.checks.eased import SeamEase, eased, is_more_than
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
-from crossgrain.model.walking import Stop, Walk
+from crossgrain.model.seams.walking import Stop, Walk
 from crossgrain.tolerances import SEAM_MATCH
 
 _HARDLY_SEWN: Final = 0.05

@@ -8,21 +8,21 @@ from crossgrain.checks.checked import Checked
 from crossgrain.checks.inside import is_inside
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.length import path_length, point_at_share
-from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.meetings.crossing import path_crossings
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
-from crossgrain.model.closing_lines import buttonhole_ends
-from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_foot import foot
-from crossgrain.model.notch_lines import notch_gap
+from crossgrain.model.marking.closing_lines import buttonhole_ends
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.marking.notch_lines import notch_gap
+from crossgrain.model.marking.pressing_lines import crease_line
+from crossgrain.model.marking.sewing_marks import Topstitching
+from crossgrain.model.marking.topstitching_line import topstitching_line
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Piece
-from crossgrain.model.pressing_lines import crease_line
-from crossgrain.model.sewing_marks import Topstitching
-from crossgrain.model.topstitching_line import topstitching_line
 from crossgrain.tolerances import COINCIDENT
 
 
@@ -38,7 +38,7 @@ def check_marks(piece: Piece) -> Checked:
         and topstitching that cannot be drawn, leaves the piece or crosses a dart.
 
     >>> from crossgrain.model import Edge
-    >>> from crossgrain.model.sewing_marks import Button
+    >>> from crossgrain.model.marking.sewing_marks import Button
     >>> square = Path.polygon([(0, 0), (100, 0), (100, 60), (0, 60)])
     >>> button = Button(edge="", share=0.1, diameter=15.0, thickness=3.0, inset=5.0)
     >>> piece = Piece(id="band", edges=(Edge(name="", line=Path(square.segments)),), buttons=(button,))

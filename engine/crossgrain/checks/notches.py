@@ -9,7 +9,7 @@ from crossgrain.checks.eased import SeamEase, eased
 from crossgrain.checks.lengths import is_slipped
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
-from crossgrain.model.walking import Stop, Walk
+from crossgrain.model.seams.walking import Stop, Walk
 from crossgrain.tolerances import SEAM_MATCH
 
 

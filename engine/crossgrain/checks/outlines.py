@@ -8,8 +8,8 @@ from __future__ import annotations
 from crossgrain.checks.checked import Checked
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.area import centroid
-from crossgrain.kernel.crossing import self_crossings
 from crossgrain.kernel.length import path_length
+from crossgrain.kernel.meetings.crossing import self_crossings
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Piece

@@ -19,10 +19,10 @@ from crossgrain.checks.marks import check_marks
 from crossgrain.checks.notches import check_notches
 from crossgrain.checks.outlines import check_outline
 from crossgrain.language import _
-from crossgrain.model.pairing import pair_edges
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
-from crossgrain.model.walking import walk
+from crossgrain.model.seams.pairing import pair_edges
+from crossgrain.model.seams.walking import walk
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

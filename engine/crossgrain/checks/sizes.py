@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from crossgrain.checks.checked import Checked
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
-from crossgrain.model.pairing import pair_edges
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.walking import walk
+from crossgrain.model.seams.pairing import pair_edges
+from crossgrain.model.seams.walking import walk
 from crossgrain.tolerances import SEAM_MATCH
 
 

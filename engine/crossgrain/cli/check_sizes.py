@@ -70,7 +70,7 @@ def _figure(mm: float) -> str:
 
 def _sizes(job: Job) -> tuple[dict[str, Pattern], list[str]]:
     """Return the patterns of a folder's drawings by what tells their names apart, in the order of sizes."""
-    from crossgrain.model.grade_rules import size_rank
+    from crossgrain.model.sizes.grade_rules import size_rank
     from crossgrain.svg.pattern import pattern_of
     from crossgrain.svg.reader import read_drawing
     from crossgrain.svg.stacked import shows_sizes

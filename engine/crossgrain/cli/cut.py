@@ -21,7 +21,7 @@ from crossgrain.language import _
 
 if TYPE_CHECKING:
     from crossgrain.model import Finding, Pattern
-    from crossgrain.model.cut_plan import CutPlan
+    from crossgrain.model.cutting.cut_plan import CutPlan
     from crossgrain.pipeline import Sheet
     from crossgrain.svg.drawing import Drawing
 

@@ -19,8 +19,8 @@ from crossgrain.language import _
 
 if TYPE_CHECKING:
     from crossgrain.model import Outcome, Pattern
-    from crossgrain.model.grade_point import GradePoint
-    from crossgrain.model.grade_rules import GradeRules
+    from crossgrain.model.sizes.grade_point import GradePoint
+    from crossgrain.model.sizes.grade_rules import GradeRules
     from crossgrain.svg.drawing import Drawing
 
 _FILE: Final = click.Path(path_type=Path)

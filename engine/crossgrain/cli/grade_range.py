@@ -17,14 +17,14 @@ from crossgrain.units import format_length
 
 if TYPE_CHECKING:
     from crossgrain.model import Finding, Outcome, Pattern
-    from crossgrain.model.grade_point import GradePoint
-    from crossgrain.model.grade_rules import GradeRules
+    from crossgrain.model.sizes.grade_point import GradePoint
+    from crossgrain.model.sizes.grade_rules import GradeRules
 
 
 def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[GradePoint]) -> Exit:
     """Write a drawing for each size into a folder, and one with all of them; every file or none."""
-    from crossgrain.model.size_look import size_look
-    from crossgrain.model.stacked_sizes import stacked
+    from crossgrain.model.sizes.size_look import size_look
+    from crossgrain.model.sizes.stacked_sizes import stacked
     from crossgrain.svg.journal import Entry, append
     from crossgrain.svg.pattern import pattern_of, update
     from crossgrain.svg.reader import file_bytes, parse_drawing
@@ -62,8 +62,8 @@ def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gra
 
 def draw_stacked(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[GradePoint]) -> Exit:
     """Write the drawing with all sizes over its pieces, a layer for each."""
-    from crossgrain.model.size_look import size_look
-    from crossgrain.model.stacked_sizes import StackedSize, stacked
+    from crossgrain.model.sizes.size_look import size_look
+    from crossgrain.model.sizes.stacked_sizes import StackedSize, stacked
     from crossgrain.svg.pattern import pattern_of
     from crossgrain.svg.reader import read_drawing
     from crossgrain.svg.stacked import draw_sizes

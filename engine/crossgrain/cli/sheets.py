@@ -18,7 +18,7 @@ from crossgrain.language import _
 
 if TYPE_CHECKING:
     from crossgrain.model import Finding
-    from crossgrain.model.cut_plan import CutPlan
+    from crossgrain.model.cutting.cut_plan import CutPlan
     from crossgrain.output.sheets.sheets import Printing, Sheets
 
 _FILE: Final = click.Path(path_type=Path)

@@ -18,8 +18,8 @@ from crossgrain.language import _
 
 if TYPE_CHECKING:
     from crossgrain.model import Outcome, Pattern
-    from crossgrain.model.handed import Hand
-    from crossgrain.model.station import Station
+    from crossgrain.model.seams.handed import Hand
+    from crossgrain.model.seams.station import Station
     from crossgrain.svg.drawing import Drawing
 
     Amounts = tuple[tuple[Station, float], ...]
@@ -97,9 +97,9 @@ def command(
     **of_record: Any,
 ) -> Exit:
     """Move a seam."""
-    from crossgrain.model.chosen_places import at_chosen
     from crossgrain.model.outcome import Outcome as Done
     from crossgrain.model.outline_spot import OutlineSpot
+    from crossgrain.model.seams.chosen_places import at_chosen
     from crossgrain.operations.dart_taking_in import DartTakeIn, are_darts, take_in_darts
     from crossgrain.operations.take_in import Basting, TakeIn, take_in
     from crossgrain.svg.nodes import spot_at_node, station_at_node
@@ -161,7 +161,7 @@ def _recorded(
 ) -> dict[str, tuple[Amounts, ...]]:
     """Return what a record holds for one seam or for all of them, fitting by fitting."""
     from crossgrain.files import read_body_file, read_record_file
-    from crossgrain.model.fitting import for_another_size
+    from crossgrain.model.seams.fitting import for_another_size
 
     read = read_record_file(record).up_to(up_to)
     if fitted_on is not None:

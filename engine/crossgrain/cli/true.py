@@ -17,7 +17,7 @@ from crossgrain.cli.program import COMMANDS
 from crossgrain.language import _
 
 if TYPE_CHECKING:
-    from crossgrain.model.ease import Ease
+    from crossgrain.model.seams.ease import Ease
 
 
 @click.command(

@@ -6,9 +6,9 @@ import math
 
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.drawn_on import drawn_on_at_end, drawn_on_at_start
 from crossgrain.kernel.length import Place, distance_of, path_length, run
+from crossgrain.kernel.meetings.crossing import path_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import ended_at, started_at
 from crossgrain.language import _

@@ -9,7 +9,7 @@ import numpy as np
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.arrays import cubics_of, point_of, rows_of
 from crossgrain.kernel.fit import fit_curve
-from crossgrain.kernel.parallel_curve import ParallelCurve
+from crossgrain.kernel.parallels.parallel_curve import ParallelCurve
 from crossgrain.kernel.segment import Line, Segment
 from crossgrain.kernel.spans import Complexes, Floats, Ints
 from crossgrain.tolerances import ACCURACY, COINCIDENT, LEAST_DIVISOR

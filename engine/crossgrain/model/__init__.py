@@ -3,12 +3,12 @@
 Everything here is a value: nothing is changed in place, and two values with the same content are equal.
 """
 
-from crossgrain.model.marks import Dart, Hold, Notch
+from crossgrain.model.cutting.sewn_corner import SewnCorner
+from crossgrain.model.cutting.width import Width
+from crossgrain.model.marking.marks import Dart, Hold, Notch
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece
-from crossgrain.model.sewn_corner import SewnCorner
-from crossgrain.model.width import Width
 
 __all__ = [
     "Change",

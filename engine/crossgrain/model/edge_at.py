@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.length import distance_of, path_length, point_at
-from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.language import _
 from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.piece import Piece

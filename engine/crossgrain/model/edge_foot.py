@@ -8,8 +8,8 @@ from typing import NamedTuple
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import Place, path_length, place_at, point_at
+from crossgrain.kernel.meetings.sections import chords
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.sections import chords
 from crossgrain.kernel.segment import unit
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT

@@ -14,10 +14,10 @@ from dataclasses import dataclass
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import path_length, places_at, point_at_share, run
+from crossgrain.kernel.meetings.sections import width_at
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.sections import width_at
-from crossgrain.model.dart_lines import dart_points
-from crossgrain.model.marks import Hold
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.marking.marks import Hold
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT
 

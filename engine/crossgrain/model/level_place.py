@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import point_at_share
-from crossgrain.kernel.sections import chords
+from crossgrain.kernel.meetings.sections import chords
 from crossgrain.model.girths import depth_frame
 from crossgrain.model.pattern import Pattern
 

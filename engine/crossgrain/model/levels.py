@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from crossgrain.kernel.bounds import bounds
-from crossgrain.kernel.crossing import path_crossings
 from crossgrain.kernel.length import distance_of, path_length, point_at_share
+from crossgrain.kernel.meetings.crossing import path_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model.girths import SIDE, depth_frame, waist_depth

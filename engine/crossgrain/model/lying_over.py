@@ -7,7 +7,7 @@ from itertools import combinations
 
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.bounds import Box, bounds
-from crossgrain.kernel.crossing import path_crossings
+from crossgrain.kernel.meetings.crossing import path_crossings
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Piece

@@ -9,8 +9,8 @@ from crossgrain.kernel.length import point_at_share
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import started_at
 from crossgrain.kernel.warp import Map, moved_point, warped
-from crossgrain.model.carried_marks import with_marks_carried
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.carried_marks import with_marks_carried
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.model.piece import Edge, Piece
 
 

@@ -14,9 +14,9 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Segment, between, section, started_at
 from crossgrain.kernel.warp import moved_point, warped
 from crossgrain.language import _
-from crossgrain.model.carried_marks import with_marks_carried
-from crossgrain.model.dart_lines import dart_points
-from crossgrain.model.marks import Dart
+from crossgrain.model.marking.carried_marks import with_marks_carried
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.marking.marks import Dart
 from crossgrain.model.narrowing import Narrowing, widest
 from crossgrain.model.outcome import Change, Outcome, counterpart_gone
 from crossgrain.model.piece import Edge, Piece

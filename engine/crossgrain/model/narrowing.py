@@ -31,8 +31,8 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
-from crossgrain.model.dart_lines import dart_points
-from crossgrain.model.marks import Dart, Hold
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.marking.marks import Dart, Hold
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import ON_CREASE, WIDTH_CHAIN
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import Place, distance_of, path_length, place_at
-from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
 from crossgrain.tolerances import SMOOTH_CORNER_SNAP, SPOT_REACH

@@ -10,13 +10,13 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.model.follows import Follows
-from crossgrain.model.marks import Dart, Hold, Notch
-from crossgrain.model.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
-from crossgrain.model.sewn_corner import SewnCorner
-from crossgrain.model.traces import Traces
-from crossgrain.model.width import Width
-from crossgrain.model.zips import Zip
+from crossgrain.model.cutting.sewn_corner import SewnCorner
+from crossgrain.model.cutting.width import Width
+from crossgrain.model.dependents.follows import Follows
+from crossgrain.model.dependents.traces import Traces
+from crossgrain.model.dependents.zips import Zip
+from crossgrain.model.marking.marks import Dart, Hold, Notch
+from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Crease, Loop, Topstitching
 
 OutlineKind = Literal["stitch", "cut"]
 

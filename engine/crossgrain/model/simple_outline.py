@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from crossgrain.errors import SelfCrossingError
-from crossgrain.kernel.crossing import self_crossings
+from crossgrain.kernel.meetings.crossing import self_crossings
 from crossgrain.language import _
 from crossgrain.model.piece import Piece
 

@@ -16,7 +16,7 @@ import re
 
 from crossgrain.errors import DocumentError, InputError
 from crossgrain.language import _
-from crossgrain.model.body_sizes import BodySizes
+from crossgrain.model.sizes.body_sizes import BodySizes
 from crossgrain.units import parse_length
 
 _HEAD = re.compile(r"([a-z][a-z0-9_]*)\s*(?:[(\[]\s*([^)\]\s]+)\s*[)\]])?")

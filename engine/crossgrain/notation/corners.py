@@ -18,7 +18,7 @@ from typing import Final, Literal, get_args
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
-from crossgrain.model.sewn_corner import GUIDED, CornerWay, SewnCorner
+from crossgrain.model.cutting.sewn_corner import GUIDED, CornerWay, SewnCorner
 from crossgrain.notation.words import edge_and_rest, read_name, write_length
 from crossgrain.units import parse_length
 

@@ -8,8 +8,8 @@ import re
 from crossgrain.errors import ParameterError, UnitError
 from crossgrain.language import _
 from crossgrain.model.grain import GrainTurn
+from crossgrain.model.marking.wanted import WantedGrain
 from crossgrain.model.piece import CutInstruction
-from crossgrain.model.wanted import WantedGrain
 from crossgrain.notation.words import read_name, write_angle
 from crossgrain.units import parse_angle
 

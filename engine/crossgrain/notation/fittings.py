@@ -21,7 +21,7 @@ import re
 
 from crossgrain.fabric.toml_table import Table, read_table
 from crossgrain.language import _
-from crossgrain.model.fitting import MEASURED, Basted, FittingRecord
+from crossgrain.model.seams.fitting import MEASURED, Basted, FittingRecord
 from crossgrain.notation.stations import read_basting, write_basting
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f]")
@@ -76,7 +76,7 @@ def new_record(record: FittingRecord) -> str:
 def with_basted(text: str, basted: Basted) -> str:
     """Return the text of a record with one basting added at its end; all that stands in it stays.
 
-    >>> from crossgrain.model.station import Station
+    >>> from crossgrain.model.seams.station import Station
     >>> text = with_basted("", Basted(seam="side", at=((Station(name="hip"), 7.0),)))
     >>> read_record(text, "r").bastings[0].seam
     'side'

@@ -17,9 +17,9 @@ from typing import Final
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
-from crossgrain.model.follows import Follows, Term
-from crossgrain.model.traces import Reach, Traces
-from crossgrain.model.zips import Zip
+from crossgrain.model.dependents.follows import Follows, Term
+from crossgrain.model.dependents.traces import Reach, Traces
+from crossgrain.model.dependents.zips import Zip
 from crossgrain.notation.words import keyed, read_name, write_length, write_share
 from crossgrain.units import parse_length, parse_share
 

@@ -17,7 +17,7 @@ from itertools import accumulate, pairwise
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
-from crossgrain.model.grade_point import GradePoint
+from crossgrain.model.sizes.grade_point import GradePoint
 from crossgrain.notation.words import read_name, write_length, write_share
 from crossgrain.units import parse_length, parse_share
 

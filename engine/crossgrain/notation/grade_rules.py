@@ -34,8 +34,8 @@ from typing import Final
 from crossgrain.errors import DocumentError, InputError
 from crossgrain.fabric.toml_table import Table, read_table
 from crossgrain.language import _
-from crossgrain.model.grade_point import GradePoint
-from crossgrain.model.grade_rules import GradeRule, GradeRules, Toward
+from crossgrain.model.sizes.grade_point import GradePoint
+from crossgrain.model.sizes.grade_rules import GradeRule, GradeRules, Toward
 from crossgrain.notation.grade_points import read_grade_point, read_steps, write_grade_point, write_steps
 from crossgrain.notation.words import read_name, write_length
 from crossgrain.units import parse_length

@@ -18,8 +18,8 @@ from typing import Final, Literal, TypeVar
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
-from crossgrain.model.marks import Dart, Hold, Notch, NotchKind
-from crossgrain.model.wanted import END, START, WantedDart, WantedHold, WantedNotch
+from crossgrain.model.marking.marks import Dart, Hold, Notch, NotchKind
+from crossgrain.model.marking.wanted import END, START, WantedDart, WantedHold, WantedNotch
 from crossgrain.notation.words import (
     edge_and_rest,
     keyed,

@@ -18,9 +18,15 @@ import re
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
-from crossgrain.model.sewing_marks import LOOP_WIDTH, Button, Buttonhole, Crease, Lie, Loop, Topstitching
-from crossgrain.model.wanted import END, Spot
-from crossgrain.model.wanted_marks import WantedButton, WantedButtonhole, WantedCrease, WantedLoop, WantedTopstitching
+from crossgrain.model.marking.sewing_marks import LOOP_WIDTH, Button, Buttonhole, Crease, Lie, Loop, Topstitching
+from crossgrain.model.marking.wanted import END, Spot
+from crossgrain.model.marking.wanted_marks import (
+    WantedButton,
+    WantedButtonhole,
+    WantedCrease,
+    WantedLoop,
+    WantedTopstitching,
+)
 from crossgrain.notation.words import edge_and_rest, keyed, read_spot, write_length, write_share
 from crossgrain.units import parse_length
 

@@ -31,7 +31,7 @@ from __future__ import annotations
 
 from crossgrain.errors import InputError
 from crossgrain.fabric.toml_table import Table, read_table
-from crossgrain.model.spread import GirthSpread, LengthSpread, SeamMatch, Shares, Spread
+from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, SeamMatch, Shares, Spread
 from crossgrain.notation.grade_points import read_grade_point
 from crossgrain.notation.grade_rules import read_toward
 from crossgrain.notation.words import read_name

@@ -18,9 +18,9 @@ from typing import Final
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
-from crossgrain.model.ease import Ease
 from crossgrain.model.outline_spot import OutlineSpot
-from crossgrain.model.station import Station
+from crossgrain.model.seams.ease import Ease
+from crossgrain.model.seams.station import Station
 from crossgrain.notation.words import read_name, write_length, write_share
 from crossgrain.units import parse_length, parse_share
 

@@ -23,7 +23,7 @@ from typing import TypeVar
 from crossgrain.errors import InputError
 from crossgrain.fabric.toml_table import Table, read_table
 from crossgrain.language import _
-from crossgrain.model.width_set import WidthSet
+from crossgrain.model.cutting.width_set import WidthSet
 from crossgrain.notation.corners import read_corner
 from crossgrain.notation.widths import read_width_along
 

@@ -16,7 +16,7 @@ from typing import Final
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
-from crossgrain.model.width import Width
+from crossgrain.model.cutting.width import Width
 from crossgrain.notation.words import edge_and_rest, write_length, write_share
 from crossgrain.units import parse_length, parse_share
 

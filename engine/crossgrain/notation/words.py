@@ -9,8 +9,8 @@ from typing import Final, TypeVar
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
+from crossgrain.model.marking.wanted import Spot
 from crossgrain.model.outline_spot import OutlineSpot
-from crossgrain.model.wanted import Spot
 from crossgrain.units import parse_length, parse_share
 
 T = TypeVar("T")

@@ -8,18 +8,18 @@ from typing import Final, Literal
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.area import signed_area
-from crossgrain.kernel.outline_parallel import MITRE_LIMIT
+from crossgrain.kernel.parallels.outline_parallel import MITRE_LIMIT
 from crossgrain.language import _
+from crossgrain.model.cutting.other_line import other_line
+from crossgrain.model.cutting.sewn_corner import SewnCorner, with_corners
+from crossgrain.model.cutting.width import Width
+from crossgrain.model.cutting.width_set import WidthSet
 from crossgrain.model.kept_segments import with_kept_segments
 from crossgrain.model.lift import on_each_piece
-from crossgrain.model.other_line import other_line
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Edge, OutlineKind, Piece, listed
-from crossgrain.model.sewn_corner import SewnCorner, with_corners
 from crossgrain.model.simple_outline import check_simple
-from crossgrain.model.width import Width
-from crossgrain.model.width_set import WidthSet
 from crossgrain.tolerances import ACCURACY
 
 Pressed = Literal["start", "end"] | None

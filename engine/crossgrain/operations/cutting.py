@@ -10,18 +10,18 @@ from crossgrain.errors import CrossgrainError, GeometryError, ParameterError
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.bounds import bounds
 from crossgrain.language import _
-from crossgrain.model.cut_lines import CutLines, cut_lines, opened_lines, upright
-from crossgrain.model.cut_plan import ClothNeed, CutPlan, CutRow, Material
+from crossgrain.model.cutting.cut_lines import CutLines, cut_lines, opened_lines, upright
+from crossgrain.model.cutting.cut_plan import ClothNeed, CutPlan, CutRow, Material
+from crossgrain.model.cutting.laid_out import Copy, laid_out
+from crossgrain.model.cutting.notions import notions
+from crossgrain.model.cutting.piece_words import allowance_words, cut_words
+from crossgrain.model.cutting.strayed_line import strayed_findings
 from crossgrain.model.girths import OPENING
-from crossgrain.model.laid_out import Copy, laid_out
-from crossgrain.model.notions import notions
+from crossgrain.model.marking.topstitching_line import template
 from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
-from crossgrain.model.piece_words import allowance_words, cut_words
 from crossgrain.model.simple_outline import check_simple
-from crossgrain.model.strayed_line import strayed_findings
-from crossgrain.model.topstitching_line import template
 from crossgrain.tolerances import COINCIDENT
 from crossgrain.units import format_length
 

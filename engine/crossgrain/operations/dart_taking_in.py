@@ -9,12 +9,12 @@ from typing import Final
 
 from crossgrain.errors import CrossgrainError, ParameterError
 from crossgrain.language import _
-from crossgrain.model.handed import Hand, hand_of, parted
+from crossgrain.model.marking.widened_dart import leg_difference, widened
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
-from crossgrain.model.station import Station
-from crossgrain.model.widened_dart import leg_difference, widened
+from crossgrain.model.seams.handed import Hand, hand_of, parted
+from crossgrain.model.seams.station import Station
 from crossgrain.tolerances import SEAM_MATCH
 
 DART: Final = "dart"

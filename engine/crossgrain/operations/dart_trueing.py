@@ -13,10 +13,10 @@ from crossgrain.kernel.length import Place, path_length, place_at, point_at_shar
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, between, unit
 from crossgrain.language import _
-from crossgrain.model.carried_marks import with_marks_carried
-from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
-from crossgrain.model.marks import Dart
+from crossgrain.model.marking.carried_marks import with_marks_carried
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.marking.marks import Dart
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece

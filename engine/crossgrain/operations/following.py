@@ -9,16 +9,16 @@ from dataclasses import dataclass, replace
 from crossgrain.errors import CrossgrainError, ParameterError
 from crossgrain.kernel.length import path_length
 from crossgrain.language import _
+from crossgrain.model.dependents.follows import joints, lengths_followed
+from crossgrain.model.dependents.openings import opening_length, zip_to_buy
+from crossgrain.model.dependents.retraced import retraced
+from crossgrain.model.dependents.stretched_band import stretched_band
+from crossgrain.model.dependents.traced_edges import traced_edges
 from crossgrain.model.edge_lengths import edge_lengths
-from crossgrain.model.follows import joints, lengths_followed
-from crossgrain.model.openings import opening_length, zip_to_buy
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
-from crossgrain.model.retraced import retraced
 from crossgrain.model.screened_pieces import with_screened_pieces
-from crossgrain.model.stretched_band import stretched_band
-from crossgrain.model.traced_edges import traced_edges
 from crossgrain.tolerances import ACCURACY, LENGTH_TEXT, SEAM_MATCH, TRACED
 
 
@@ -39,11 +39,11 @@ def follow(pattern: Pattern, following: Following) -> Outcome[Pattern]:
     A waistband is as long as the waist edges it is sewn to, dart intakes out, and its overlap and extension. Each
     stretch of it becomes as long as what it is sewn to has become; notches where two stretches meet stay where they
     meet, and marks between move with their stretch. What lies across the edge keeps its width, also where the edge
-    bends: see :func:`~crossgrain.model.stretched_band.stretched_band`.
+    bends: see :func:`~crossgrain.model.dependents.stretched_band.stretched_band`.
 
     A facing that traces an edge is drawn after what that edge has become, and what lies beside it keeps its depth: see
-    :func:`~crossgrain.model.retraced.retraced`. Of a zip its length is told. What follows a piece that itself follows
-    comes after it.
+    :func:`~crossgrain.model.dependents.retraced.retraced`. Of a zip its length is told. What follows a piece that
+    itself follows comes after it.
 
     Args:
         pattern: all pieces, those that are followed too.
@@ -61,7 +61,7 @@ def follow(pattern: Pattern, following: Following) -> Outcome[Pattern]:
 
     >>> from crossgrain.kernel.path import Path
     >>> from crossgrain.model import Edge
-    >>> from crossgrain.model.follows import Follows, Term
+    >>> from crossgrain.model.dependents.follows import Follows, Term
     >>> def piece(id, width, height, **more):
     ...     lines = Path.polygon([(0, 0), (width, 0), (width, height), (0, height)]).segments
     ...     names = ("waist", "side", "hem", "centre")

@@ -12,18 +12,18 @@ from dataclasses import dataclass
 
 from crossgrain.errors import GeometryError
 from crossgrain.language import _
-from crossgrain.model.body_among_sizes import body_among_sizes
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.girths import girth_along
-from crossgrain.model.grade_base import BasePiece, base_pieces, check_points
-from crossgrain.model.grade_rules import GradeRules, Shift, Toward, between_sizes
 from crossgrain.model.lying_over import lying_over
-from crossgrain.model.matched_notches import with_matched_notches
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
 from crossgrain.model.screened_pieces import with_screened_pieces
-from crossgrain.model.spread import limbs_of
+from crossgrain.model.sizes.body_among_sizes import body_among_sizes
+from crossgrain.model.sizes.grade_base import BasePiece, base_pieces, check_points
+from crossgrain.model.sizes.grade_rules import GradeRules, Shift, Toward, between_sizes
+from crossgrain.model.sizes.matched_notches import with_matched_notches
+from crossgrain.model.sizes.spread import limbs_of
 from crossgrain.tolerances import BODY_REACHED, GIRTH_REACHED
 
 _ROUNDS = 12
@@ -65,7 +65,7 @@ def grade(pattern: Pattern, grading: Grading) -> Outcome[Pattern]:
 
     >>> from crossgrain.kernel.path import Path
     >>> from crossgrain.model import Edge, Piece
-    >>> from crossgrain.model.grade_point import GradePoint
+    >>> from crossgrain.model.sizes.grade_point import GradePoint
     >>> lines = Path.polygon([(0, 0), (200, 0), (200, 600), (0, 600)]).segments
     >>> named = zip(("waist", "side", "hem", "centre"), lines)
     >>> skirt = Piece(id="skirt", edges=tuple(Edge(name=name, line=Path((line,))) for name, line in named))

@@ -15,17 +15,17 @@ from crossgrain.kernel.length import point_at_share
 from crossgrain.kernel.spans import Complexes, Floats
 from crossgrain.kernel.warp import Map
 from crossgrain.language import _, level_key, level_word
-from crossgrain.model.carried_marks import with_marks_carried
-from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.girths import HEM, WAIST, depth_frame
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
-from crossgrain.model.moved_edge import with_moved_edge
+from crossgrain.model.marking.carried_marks import with_marks_carried
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.model.moved_piece import moved_piece
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
+from crossgrain.model.seams.moved_edge import with_moved_edge
 from crossgrain.tolerances import COINCIDENT
 
 BLEND = 100.0

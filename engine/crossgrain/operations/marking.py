@@ -14,18 +14,24 @@ from crossgrain.kernel.corners import corners, turn_at
 from crossgrain.kernel.length import Place, distance_of, path_length, point_at, run
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.model.dependences import Dependence, with_dependences
-from crossgrain.model.edge_marks import on_edges_called
-from crossgrain.model.marks import Dart
+from crossgrain.model.dependents.dependences import Dependence, with_dependences
+from crossgrain.model.marking.edge_marks import on_edges_called
+from crossgrain.model.marking.marks import Dart
+from crossgrain.model.marking.pressing_lines import crease_line
+from crossgrain.model.marking.sewing_marks import Crease
+from crossgrain.model.marking.topstitching_line import topstitching_line
+from crossgrain.model.marking.wanted import WantedDart, WantedGrain, WantedHold, WantedNotch, check_drill
+from crossgrain.model.marking.wanted_marks import (
+    WantedButton,
+    WantedButtonhole,
+    WantedCrease,
+    WantedLoop,
+    WantedTopstitching,
+)
 from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import MARKS, CutInstruction, Edge, OutlineKind, Piece, listed
-from crossgrain.model.pressing_lines import crease_line
-from crossgrain.model.sewing_marks import Crease
-from crossgrain.model.topstitching_line import topstitching_line
-from crossgrain.model.wanted import WantedDart, WantedGrain, WantedHold, WantedNotch, check_drill
-from crossgrain.model.wanted_marks import WantedButton, WantedButtonhole, WantedCrease, WantedLoop, WantedTopstitching
 from crossgrain.tolerances import COINCIDENT
 
 

@@ -13,10 +13,10 @@ from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.bounds import Box, bounds
 from crossgrain.kernel.corners import corners
 from crossgrain.kernel.length import Place, path_length, run
+from crossgrain.kernel.meetings.sections import chords_at, width_at
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.sections import chords_at, width_at
 from crossgrain.language import _
-from crossgrain.model.dart_lines import dart_points
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.model.outcome import Finding
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import CutInstruction, OutlineKind, Piece

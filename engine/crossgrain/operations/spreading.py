@@ -15,16 +15,16 @@ from crossgrain.errors import AccuracyError, GeometryError, ParameterError
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import path_length
 from crossgrain.language import _
-from crossgrain.model.body_sizes import BodySizes
-from crossgrain.model.grade_base import BasePiece, base_pieces, check_points
-from crossgrain.model.grade_point import GradePoint
-from crossgrain.model.grade_rules import GradeRule, GradeRules
 from crossgrain.model.outcome import Change, Outcome
-from crossgrain.model.pairing import Pair, pair_edges
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
 from crossgrain.model.screened_pieces import with_screened_pieces
-from crossgrain.model.spread import GirthSpread, SeamMatch, Spread
+from crossgrain.model.seams.pairing import Pair, pair_edges
+from crossgrain.model.sizes.body_sizes import BodySizes
+from crossgrain.model.sizes.grade_base import BasePiece, base_pieces, check_points
+from crossgrain.model.sizes.grade_point import GradePoint
+from crossgrain.model.sizes.grade_rules import GradeRule, GradeRules
+from crossgrain.model.sizes.spread import GirthSpread, SeamMatch, Spread
 from crossgrain.tolerances import GIRTH_REACHED, SHARES_WHOLE, SPREAD_REACHED
 
 _ROUNDS = 30

@@ -12,25 +12,25 @@ import numpy as np
 from crossgrain.errors import CrossgrainError, ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import path_length, places_at, point_at, point_at_share
-from crossgrain.kernel.line_beside import line_beside, moving_beside
+from crossgrain.kernel.parallels.line_beside import line_beside, moving_beside
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.profile import Profile
 from crossgrain.language import _, level_word
-from crossgrain.model.carried_marks import with_marks_carried
-from crossgrain.model.dart_lines import dart_points
 from crossgrain.model.edge_lengths import edge_lengths
-from crossgrain.model.handed import Hand, hand_of, parted
 from crossgrain.model.levels import depths_of_levels
-from crossgrain.model.moved_edge import with_moved_edge
+from crossgrain.model.marking.carried_marks import with_marks_carried
+from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
-from crossgrain.model.seam import SeamSide, sides_of
-from crossgrain.model.seam_clearance import check_cut_off, check_way
-from crossgrain.model.seam_findings import left_to_follow, lost_notches, steep_at_nodes, uneven_sides
-from crossgrain.model.seam_shares import side_shares
-from crossgrain.model.station import Station, station_places
+from crossgrain.model.seams.handed import Hand, hand_of, parted
+from crossgrain.model.seams.moved_edge import with_moved_edge
+from crossgrain.model.seams.seam import SeamSide, sides_of
+from crossgrain.model.seams.seam_clearance import check_cut_off, check_way
+from crossgrain.model.seams.seam_findings import left_to_follow, lost_notches, steep_at_nodes, uneven_sides
+from crossgrain.model.seams.seam_shares import side_shares
+from crossgrain.model.seams.station import Station, station_places
 from crossgrain.notation.stations import write_station
 from crossgrain.tolerances import ACCURACY, COINCIDENT
 

@@ -11,21 +11,21 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.model.adjusted_seam import Adjustment, Give, adjusted, angle_at, carried, with_length
-from crossgrain.model.ease import Ease
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.girths import HEM
-from crossgrain.model.going_on import goes_on
 from crossgrain.model.levels import depths_of_levels
 from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
-from crossgrain.model.pairing import Pair, Pairs, pair_edges
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
-from crossgrain.model.seam import SeamSide, end_names, sides_of
-from crossgrain.model.side import Side
-from crossgrain.model.station import station_places
-from crossgrain.model.walking import Stop, Walk, walk
+from crossgrain.model.seams.adjusted_seam import Adjustment, Give, adjusted, angle_at, carried, with_length
+from crossgrain.model.seams.ease import Ease
+from crossgrain.model.seams.going_on import goes_on
+from crossgrain.model.seams.pairing import Pair, Pairs, pair_edges
+from crossgrain.model.seams.seam import SeamSide, end_names, sides_of
+from crossgrain.model.seams.side import Side
+from crossgrain.model.seams.station import station_places
+from crossgrain.model.seams.walking import Stop, Walk, walk
 from crossgrain.tolerances import COINCIDENT, CORNER_TURN, SEAM_MATCH, SMOOTH_TURN
 
 ALONG = "along"

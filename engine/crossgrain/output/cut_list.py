@@ -9,7 +9,7 @@ from html import escape
 from typing import Any, Final
 
 from crossgrain.language import _, in_figures
-from crossgrain.model.cut_plan import ClothNeed, CutPlan, CutRow, Material, Notion
+from crossgrain.model.cutting.cut_plan import ClothNeed, CutPlan, CutRow, Material, Notion
 from crossgrain.model.outcome import Finding
 from crossgrain.output.cut_picture import cut_picture
 from crossgrain.output.text_table import TextTable, table_page

@@ -7,7 +7,7 @@ from typing import Final
 
 from crossgrain.kernel.bounds import Box
 from crossgrain.language import _
-from crossgrain.model.cut_plan import CutPiece, CutPlan
+from crossgrain.model.cutting.cut_plan import CutPiece, CutPlan
 from crossgrain.output.path_text import number_text, path_text
 
 _WIDTH: Final = 186.0

@@ -16,7 +16,7 @@ from crossgrain.kernel.flatten import flatten
 from crossgrain.model import Finding, Pattern
 from crossgrain.model.finding_mark import FindingMark
 from crossgrain.model.label import Label
-from crossgrain.model.mark_lines import mark_lines
+from crossgrain.model.marking.mark_lines import mark_lines
 
 _LINE: Final = 34
 """Signs in a line of text."""

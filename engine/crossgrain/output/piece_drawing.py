@@ -13,7 +13,7 @@ from crossgrain.kernel.length import path_length, point_at_share
 from crossgrain.kernel.segment import unit
 from crossgrain.language import _
 from crossgrain.model import Edge, Piece
-from crossgrain.model.mark_lines import MARK_KINDS, mark_lines
+from crossgrain.model.marking.mark_lines import MARK_KINDS, mark_lines
 from crossgrain.output.path_text import number_text, path_text
 
 SCALE: Final = 0.2

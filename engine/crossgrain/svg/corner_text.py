@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from crossgrain.errors import DocumentError
-from crossgrain.kernel.remembering import Remembered
+from crossgrain.kernel.found_again.remembering import Remembered
 from crossgrain.language import _
 from crossgrain.notation.words import read_list, write_angle, write_list, write_share
 from crossgrain.units import parse_angle, parse_share

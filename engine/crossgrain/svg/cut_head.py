@@ -9,8 +9,8 @@ from lxml import etree
 
 from crossgrain.kernel.affine import Point
 from crossgrain.language import _
-from crossgrain.model.cut_plan import CutPlan
-from crossgrain.model.laid_out import MARGIN
+from crossgrain.model.cutting.cut_plan import CutPlan
+from crossgrain.model.cutting.laid_out import MARGIN
 from crossgrain.svg.looks import line_style
 from crossgrain.svg.names import svg
 

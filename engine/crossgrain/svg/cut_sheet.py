@@ -16,10 +16,10 @@ from lxml import etree
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.model.cut_plan import CutPiece, CutPlan
-from crossgrain.model.lettering import BASELINE, LEADING
-from crossgrain.model.line_words import SIZE
-from crossgrain.model.piece_label import PieceLabel
+from crossgrain.model.cutting.cut_plan import CutPiece, CutPlan
+from crossgrain.model.cutting.lettering import BASELINE, LEADING
+from crossgrain.model.cutting.line_words import SIZE
+from crossgrain.model.cutting.piece_label import PieceLabel
 from crossgrain.svg.cut_head import draw_head, words
 from crossgrain.svg.drawing import Drawing
 from crossgrain.svg.looks import line_style

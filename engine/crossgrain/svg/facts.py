@@ -10,12 +10,12 @@ from lxml import etree
 
 from crossgrain.errors import CrossgrainError, DocumentError, InputError
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.remembering import Remembered
+from crossgrain.kernel.found_again.remembering import Remembered
 from crossgrain.language import _
-from crossgrain.model.follows import Follows
+from crossgrain.model.dependents.follows import Follows
+from crossgrain.model.dependents.traces import Traces
+from crossgrain.model.dependents.zips import Zip
 from crossgrain.model.piece import listed
-from crossgrain.model.traces import Traces
-from crossgrain.model.zips import Zip
 from crossgrain.notation.follows import read_dependence, read_followed, write_dependence
 from crossgrain.notation.words import read_list
 from crossgrain.svg.corner_text import read_corners

@@ -1,8 +1,8 @@
-"""How lines and words of ours look in a drawing; their table is that of :mod:`crossgrain.model.line_looks`."""
+"""How lines and words of ours look in a drawing; their table is that of :mod:`crossgrain.model.cutting.line_looks`."""
 
 from __future__ import annotations
 
-from crossgrain.model.line_looks import LOOKS
+from crossgrain.model.cutting.line_looks import LOOKS
 
 
 def line_style(look: str, scale: float = 1.0) -> str:

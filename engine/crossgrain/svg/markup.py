@@ -39,16 +39,16 @@ from typing import Final
 from lxml import etree
 
 from crossgrain.errors import DocumentError, GeometryError
+from crossgrain.kernel.found_again.matching import find
+from crossgrain.kernel.found_again.remembering import remember
 from crossgrain.kernel.length import Place
-from crossgrain.kernel.matching import find
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.remembering import remember
 from crossgrain.language import _
-from crossgrain.model.follows import Follows
+from crossgrain.model.dependents.follows import Follows
+from crossgrain.model.dependents.traces import Traces
+from crossgrain.model.dependents.zips import Zip
 from crossgrain.model.grain import GrainTurn, grain_from, grain_turns
 from crossgrain.model.piece import CutInstruction, Edge, OutlineKind, Piece
-from crossgrain.model.traces import Traces
-from crossgrain.model.zips import Zip
 from crossgrain.notation.corners import read_corner, write_corner
 from crossgrain.notation.cutting import read_cut, read_grain_turn, write_cut, write_grain_turn
 from crossgrain.notation.follows import write_dependence, write_followed

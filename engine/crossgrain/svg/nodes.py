@@ -7,10 +7,10 @@ from typing import TypeVar
 
 from crossgrain.errors import ParameterError
 from crossgrain.language import _
+from crossgrain.model.marking.wanted import WantedDart, WantedNotch
 from crossgrain.model.outline_spot import OutlineSpot
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.station import Station
-from crossgrain.model.wanted import WantedDart, WantedNotch
+from crossgrain.model.seams.station import Station
 from crossgrain.svg.drawing import Drawing
 
 M = TypeVar("M", WantedNotch, WantedDart)

@@ -8,7 +8,7 @@ from itertools import accumulate
 
 from crossgrain.errors import CrossgrainError, DocumentError, OpenOutlineError
 from crossgrain.kernel.length import Place, distance_of, path_length, place_at, point_at, segment_length
-from crossgrain.kernel.nearest import nearest
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _

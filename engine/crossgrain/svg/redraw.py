@@ -13,7 +13,7 @@ from lxml import etree
 
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.model.mark_lines import mark_lines
+from crossgrain.model.marking.mark_lines import mark_lines
 from crossgrain.model.piece import OutlineKind, Piece
 from crossgrain.svg.drawing import Drawing
 from crossgrain.svg.looks import line_style

@@ -9,8 +9,8 @@ from lxml import etree
 
 from crossgrain.kernel.affine import Point
 from crossgrain.language import _
-from crossgrain.model.size_look import SizeLook
-from crossgrain.model.stacked_sizes import StackedSize, box_of
+from crossgrain.model.sizes.size_look import SizeLook
+from crossgrain.model.sizes.stacked_sizes import StackedSize, box_of
 from crossgrain.svg.build import new_drawing
 from crossgrain.svg.drawing import Drawing
 from crossgrain.svg.grammar import format_path

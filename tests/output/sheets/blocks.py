@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Edge, Pattern, Piece
-from crossgrain.model.line_looks import LOOKS
+from crossgrain.model.cutting.line_looks import LOOKS
 from crossgrain.operations.cutting import Cutting, cut
 from crossgrain.output.sheets.ink import Block, Stroke
 from strategies import simple_outlines

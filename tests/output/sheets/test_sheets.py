@@ -19,7 +19,7 @@ from crossgrain.kernel.bounds import Box
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic
 from crossgrain.model import Notch
-from crossgrain.model.cut_plan import CutPlan
+from crossgrain.model.cutting.cut_plan import CutPlan
 from crossgrain.model.outcome import Finding
 from crossgrain.output.sheets.head import About, head_blocks
 from crossgrain.output.sheets.ink import Lettering, Stroke

@@ -13,8 +13,8 @@ from crossgrain.cli.fitting import FITTING_COMMANDS
 from crossgrain.cli.show import say
 from crossgrain.files import read_text, write_text
 from crossgrain.language import _
-from crossgrain.model.fitting import Basted, FittingRecord, Measured
-from crossgrain.model.station import Station
+from crossgrain.model.seams.fitting import Basted, FittingRecord, Measured
+from crossgrain.model.seams.station import Station
 from crossgrain.notation.fittings import new_record, read_record, with_basted
 
 

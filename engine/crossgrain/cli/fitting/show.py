@@ -13,7 +13,7 @@ from crossgrain.cli.fitting import FITTING_COMMANDS
 from crossgrain.cli.show import show_json, show_table
 from crossgrain.files import read_record_file
 from crossgrain.language import _, level_word
-from crossgrain.model.fitting import LAYERS, FittingRecord
+from crossgrain.model.seams.fitting import LAYERS, FittingRecord
 from crossgrain.notation.stations import write_station
 from crossgrain.units import format_both
 

@@ -15,7 +15,7 @@ from typing import Final
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
-from crossgrain.model.line_looks import LineLook
+from crossgrain.model.cutting.line_looks import LineLook
 from crossgrain.output.sheets.ink import PURPOSES, Ink, Lettering, Stroke
 from crossgrain.output.sheets.typeface import Typeface
 

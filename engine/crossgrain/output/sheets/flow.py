@@ -8,8 +8,8 @@ from typing import Final
 
 from crossgrain.kernel.bounds import Box
 from crossgrain.kernel.path import Path
-from crossgrain.model.lettering import BASELINE, LEADING
-from crossgrain.model.line_looks import LineLook
+from crossgrain.model.cutting.lettering import BASELINE, LEADING
+from crossgrain.model.cutting.line_looks import LineLook
 from crossgrain.output.sheets.ink import Block, Ink, Lettering, Stroke, ruled
 from crossgrain.output.sheets.typeface import typeface
 from crossgrain.output.text_table import TextTable

@@ -8,8 +8,8 @@ from typing import Final
 
 from crossgrain.kernel.bounds import Box
 from crossgrain.language import _
-from crossgrain.model.cut_plan import CutPlan
-from crossgrain.model.line_looks import LOOKS, LineLook
+from crossgrain.model.cutting.cut_plan import CutPlan
+from crossgrain.model.cutting.line_looks import LOOKS, LineLook
 from crossgrain.model.outcome import Finding
 from crossgrain.output.cut_list import cut_tables
 from crossgrain.output.sheets.flow import Flow, middled

@@ -9,8 +9,8 @@ from typing import Final, Literal, get_args
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.bounds import Box, bounds
 from crossgrain.kernel.path import Path
-from crossgrain.model.lettering import BASELINE, text_width
-from crossgrain.model.line_looks import LineLook
+from crossgrain.model.cutting.lettering import BASELINE, text_width
+from crossgrain.model.cutting.line_looks import LineLook
 
 Purpose = Literal["stitch-lines", "cut-lines", "marks", "labels", "joins"]
 PURPOSES: Final[tuple[Purpose, ...]] = get_args(Purpose)

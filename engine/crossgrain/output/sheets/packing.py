@@ -15,7 +15,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import Box
 from crossgrain.kernel.flatten import flatten
-from crossgrain.kernel.sections import chords
+from crossgrain.kernel.meetings.sections import chords
 from crossgrain.kernel.shelves import shelved
 from crossgrain.language import _
 from crossgrain.output.sheets.ink import Block

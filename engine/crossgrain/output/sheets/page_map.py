@@ -7,7 +7,7 @@ from typing import Final
 
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import Box
-from crossgrain.model.line_looks import LineLook
+from crossgrain.model.cutting.line_looks import LineLook
 from crossgrain.output.sheets.ink import INK, PALE, Ink, Lettering, Stroke, rectangle
 from crossgrain.output.sheets.tiles import Cell, Layout
 

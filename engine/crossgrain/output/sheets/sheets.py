@@ -9,7 +9,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import Box
 from crossgrain.language import _
-from crossgrain.model.cut_plan import CutPlan
+from crossgrain.model.cutting.cut_plan import CutPlan
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import listed
 from crossgrain.output.sheets.document import Page, document

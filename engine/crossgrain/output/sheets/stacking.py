@@ -13,12 +13,12 @@ from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import path_length, places_at, point_at
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.model.cut_plan import CutPiece, CutPlan
-from crossgrain.model.lettering import BASELINE, LEADING
-from crossgrain.model.line_looks import LOOKS, LineLook
-from crossgrain.model.line_words import SIZE
-from crossgrain.model.piece_label import PieceLabel
-from crossgrain.model.size_look import size_look
+from crossgrain.model.cutting.cut_plan import CutPiece, CutPlan
+from crossgrain.model.cutting.lettering import BASELINE, LEADING
+from crossgrain.model.cutting.line_looks import LOOKS, LineLook
+from crossgrain.model.cutting.line_words import SIZE
+from crossgrain.model.cutting.piece_label import PieceLabel
+from crossgrain.model.sizes.size_look import size_look
 from crossgrain.output.sheets.ink import Block, Ink, Lettering, Purpose, Stroke
 
 _SIZE_WORD: Final = 3.0

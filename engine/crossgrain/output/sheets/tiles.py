@@ -9,8 +9,8 @@ from dataclasses import dataclass, field, replace
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import Box, segment_bounds
+from crossgrain.kernel.meetings.sections import chords
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.sections import chords
 from crossgrain.kernel.segment import Segment
 from crossgrain.language import _
 from crossgrain.output.sheets.ink import Block, Stroke

@@ -1,0 +1,1 @@
+"""Corners of a closed line, noted and found again after somebody has edited it."""

@@ -1,0 +1,1 @@
+"""Where lines meet: crossings and contacts, nearest points, sections, and ways until something is met."""

@@ -1,0 +1,153 @@
+"""The other line of a piece, drawn from what the piece holds: the cut line of a stitch line, or the reverse."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from typing import Final
+
+from crossgrain.errors import CollapseError, CrossgrainError, GeometryError, ParameterError
+from crossgrain.kernel.length import path_length, places_at, run
+from crossgrain.kernel.meetings.nearest import nearest
+from crossgrain.kernel.parallels.outline_parallel import MITRE_LIMIT, parallel_of_outline
+from crossgrain.kernel.parallels.outline_runs import Changing, Distance
+from crossgrain.kernel.parallels.peak import peak
+from crossgrain.kernel.parallels.shaped_corner import Join, Way
+from crossgrain.kernel.path import Path
+from crossgrain.language import _
+from crossgrain.model.cutting.sewn_corner import CornerWay, corner_style
+from crossgrain.model.cutting.unsewn import unsewn
+from crossgrain.model.cutting.width import Width
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.marking.marks import Dart
+from crossgrain.model.piece import Edge, Piece
+from crossgrain.tolerances import ACCURACY, COINCIDENT
+
+_JOINS: Final[Mapping[CornerWay, Way]] = {
+    "mitred": "mitre",
+    "blunted": "blunt",
+    "squared": "square",
+    "straight": "straight",
+    "mirrored": "mirror",
+    "stepped": "step",
+}
+
+
+def other_line(piece: Piece, *, limit: float = MITRE_LIMIT, accuracy: float = ACCURACY) -> Path:
+    """Draw the line beside a piece's outline at the widths its edges hold, its corners as they are said to be.
+
+    Args:
+        piece: a piece whose outline does not cross itself; an edge that holds no width takes none.
+        limit: how far the point of a mitred corner may lie from its corner, in widths.
+        accuracy: the distance from the true parallel that is not exceeded, mm.
+
+    Returns:
+        Around a stitch line the cut line, with a peak at the mouth of each dart that is pressed to a side; inside a cut
+        line the stitch line, which has plain corners. The edge on a fold goes on straight whatever its corners.
+
+    Raises:
+        CollapseError: widths that leave no line, or a corner or peak that cannot be drawn; it names the edge.
+        AccuracyError: a curve that cannot be followed so closely.
+
+    >>> from crossgrain.kernel.area import signed_area
+    >>> square = Path.polygon([(0, 0), (100, 0), (100, 60), (0, 60)])
+    >>> edge = Edge(name="", line=Path(square.segments), allowance=Width.of(10.0))
+    >>> round(signed_area(other_line(Piece(id="band", edges=(edge,)))), 6)
+    9600.0
+    """
+    stitched = piece.outline == "stitch"
+    edges = [_peaked(piece, edge) for edge in piece.edges] if stitched else [[edge] for edge in unsewn(piece)]
+    side = 1.0 if stitched else -1.0
+    parts = [part for edge in edges for part in edge]
+    outline = Path.joined([segment for part in parts for segment in part.line.segments], closed=True)
+    distances = [distance for part in parts for distance in _distances(part, side)]
+    joins = _joins(piece, edges) if stitched else None
+    try:
+        return parallel_of_outline(outline, distances, limit=limit, accuracy=accuracy, joins=joins)
+    except GeometryError as error:
+        raise _placed(error, piece) from error
+
+
+def _peaked(piece: Piece, edge: Edge) -> list[Edge]:
+    """Return an edge in parts: as it is, but peaked across the mouths of darts that are pressed to a side."""
+    darts = sorted((dart for dart in piece.darts if dart.edge == edge.name), key=lambda dart: dart.share)
+    pressed = [dart for dart in darts if dart.pressed]
+    if not pressed or edge.allowance is None or not edge.allowance.most:
+        return [edge]
+    if not edge.allowance.is_even:
+        raise ParameterError(
+            _("The width of this edge changes along it, and a dart on it is pressed to a side."),
+            edge=edge.name,
+            advice=_("Give the edge one width, or leave its darts open."),
+        )
+    length = path_length(edge.line)
+    alongs = [along for dart in pressed for along in _mouth(dart, length)]
+    if any(after - before <= COINCIDENT for before, after in pairwise((0.0, *alongs, length))):
+        raise CollapseError(
+            _("The mouth of a dart that is pressed to a side lies at the end of its edge, or in another one."),
+            edge=edge.name,
+            advice=_("Place it farther from the end, or leave it open."),
+        )
+    places = places_at(edge.line, (0.0, *alongs, length))
+    runs = [run(edge.line, a, b) for a, b in zip(places[::2], places[1::2], strict=True)]
+    parts = [runs[0]]
+    for dart, before, after in zip(pressed, runs, runs[1:], strict=False):
+        tip = dart_points(piece, dart)[1]
+        try:
+            if dart.pressed == "start":
+                parts += [*peak(before, tip, after.start), after]
+            else:
+                last, first = peak(after.reversed(), tip, before.end)
+                parts += [first.reversed(), last.reversed(), after]
+        except GeometryError as error:
+            error.edge = edge.name
+            raise
+    return [replace(edge, line=part) for part in parts]
+
+
+def _mouth(dart: Dart, length: float) -> tuple[float, float]:
+    """Return where the mouth of a dart begins and ends along its edge, mm."""
+    middle = dart.share * length
+    return middle - dart.width / 2.0, middle + dart.width / 2.0
+
+
+def _distances(edge: Edge, side: float) -> list[Distance]:
+    """Return the distance of each segment of an edge: one number, or one law for all of them."""
+    width = edge.allowance or Width.of(0.0)
+    if width.is_even:
+        return [side * width.start] * len(edge.line.segments)
+    length = path_length(edge.line)
+    law = Changing(stations=tuple((share * length, side * mm) for share, mm in width.stations))
+    return [law] * len(edge.line.segments)
+
+
+def _joins(piece: Piece, parts: Sequence[Sequence[Edge]]) -> dict[int, Join]:
+    """Return how corners are closed that are not mitred as usual, by the number of the segment that leaves them."""
+    joins = {}
+    number = 0
+    for k, leaving in enumerate(piece.edges):
+        arriving = piece.edges[k - 1]
+        style = corner_style(piece, arriving.name, leaving.name)
+        if style is not None and piece.cut.on_fold in (arriving.name, leaving.name) and piece.cut.on_fold:
+            # What is cut on a fold must not reach beyond it, nor leave a notch at it.
+            joins[number] = Join("straight", "before" if piece.cut.on_fold == arriving.name else "after")
+        elif style is not None:
+            joins[number] = Join(_JOINS[style.way], "before" if style.guide == arriving.name else "after", style.amount)
+        number += sum(len(part.line.segments) for part in parts[k])
+    return joins
+
+
+def _placed(error: GeometryError, piece: Piece) -> CrossgrainError:
+    """Name in an error the edge, or the two edges of the corner, that it came from."""
+    if error.edge is None and error.position is not None:
+        for k, edge in enumerate(piece.edges):
+            if math.dist(edge.line.start, error.position) <= COINCIDENT:
+                error.edge = f"{piece.edges[k - 1].name}/{edge.name}" if len(piece.edges) > 1 else edge.name
+                break
+        else:
+            place = error.position
+            error.edge = min(piece.edges, key=lambda edge: nearest(edge.line, place).distance).name
+    error.edge = error.edge or None
+    return error

@@ -1,0 +1,1 @@
+"""Pieces that depend on others: bands that follow, facings that trace, zips that close."""

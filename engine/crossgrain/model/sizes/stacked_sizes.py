@@ -1,0 +1,166 @@
+"""All sizes of a pattern on top of each other, to be looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+from crossgrain.errors import ParameterError
+from crossgrain.kernel.affine import Affine, Point
+from crossgrain.kernel.bounds import Box, bounds
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Line
+from crossgrain.language import _
+from crossgrain.model.marking.dart_lines import dart_points
+from crossgrain.model.pattern import Pattern
+from crossgrain.model.piece import Piece, listed
+from crossgrain.model.sizes.grade_point import GradePoint, place_of
+
+_GAP: Final = 30.0
+"""Between pieces that have been moved apart, mm: room for the names of the sizes."""
+
+_SEEN: Final = 1.0
+"""Lines nearer than this, mm, are seen as one: their sizes are not named one over the other."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StackedPiece:
+    """One piece in one size.
+
+    Args:
+        id: of its path in the base.
+        outline: where it lies in the stack, mm.
+        lines: its darts.
+        corner: the corner that moves farthest over all sizes: there its size is written; None where none moves.
+    """
+
+    id: str
+    outline: Path
+    lines: tuple[Path, ...]
+    corner: Point | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StackedSize:
+    """One size.
+
+    Args:
+        name: its name.
+        from_base: how many sizes it lies from the base; 0 for the base itself.
+        pieces: its pieces.
+    """
+
+    name: str
+    from_base: int
+    pieces: tuple[StackedPiece, ...]
+
+
+def stacked(
+    sizes: Mapping[str, Pattern], base: str, at: Sequence[GradePoint] = (), *, apart: bool = False
+) -> tuple[StackedSize, ...]:
+    """Lay all sizes of each piece on top of each other.
+
+    Args:
+        sizes: the pattern in each size, from the smallest; the base among them or not.
+        base: the name of the base.
+        at: points that lie on one another in all sizes; pieces of which none is named lie as they were graded.
+        apart: move pieces to the side that would lie over their neighbours.
+
+    Raises:
+        ParameterError: a point that is on no piece.
+
+    >>> stacked({}, "38")
+    ()
+    """
+    if not sizes:
+        return ()
+    names, first = list(sizes), next(iter(sizes.values()))
+    for point in at:
+        if not any(point.is_on(piece) for piece in first.pieces):
+            raise ParameterError(
+                _("Nothing can be stacked at {point} of {piece}: it is not there.").format(
+                    point=point.words, piece=point.piece
+                ),
+                advice=_("The drawing has: {names}.").format(names=listed(piece.label for piece in first.pieces)),
+            )
+    middle = names.index(base) if base in names else 0
+    columns = [
+        _column([list(sizes.values())[k].pieces[number] for k in range(len(names))], middle, at)
+        for number in range(len(first.pieces))
+    ]
+    if apart:
+        columns = _apart(columns)
+    return tuple(
+        StackedSize(
+            name=name,
+            from_base=number - middle if base in names else number + 1,
+            pieces=tuple(column[number] for column in columns),
+        )
+        for number, name in enumerate(names)
+    )
+
+
+def box_of(stack: Sequence[StackedSize]) -> Box:
+    """Return the box around all sizes, mm."""
+    return _around([piece for size in stack for piece in size.pieces])
+
+
+def _column(pieces: Sequence[Piece], middle: int, at: Sequence[GradePoint]) -> list[StackedPiece]:
+    """Return one piece in all sizes."""
+    moves = [(0.0, 0.0)] * len(pieces)
+    point = next((one for one in at if one.is_on(pieces[middle])), None)
+    if point is not None:
+        lies = [place_of(piece, place) for piece in pieces if (place := point.place(piece, {})) is not None]
+        if len(lies) == len(pieces):
+            x, y = lies[middle]
+            moves = [(x - here[0], y - here[1]) for here in lies]
+    ends = [
+        [complex(*edge.line.start) + complex(*move) for edge in piece.edges]
+        for piece, move in zip(pieces, moves, strict=True)
+    ]
+    spans = [max(abs(q[k] - p[k]) for p in (ends[0],) for q in ends) for k in range(len(ends[0]))]
+    corner = spans.index(max(spans))
+    out = []
+    for piece, move, own in zip(pieces, moves, ends, strict=True):
+        shift = Affine.translation(*move)
+        darts = [dart_points(piece, dart) for dart in piece.darts]
+        lines = tuple(Path(tuple(Line(p, q) for p, q in pairwise(points))).mapped(shift) for points in darts)
+        here = (own[corner].real, own[corner].imag) if max(spans) > _SEEN else None
+        out.append(StackedPiece(id=piece.id, outline=piece.line.mapped(shift), lines=lines, corner=here))
+    return out
+
+
+def _apart(columns: Sequence[Sequence[StackedPiece]]) -> list[list[StackedPiece]]:
+    """Move pieces to the right that would lie over those to their left."""
+    boxes = [_around(column) for column in columns]
+    placed: list[Box] = []
+    out: list[list[StackedPiece]] = [[] for _column in columns]
+    for number in sorted(range(len(columns)), key=lambda k: boxes[k].left):
+        box = boxes[number]
+        beside = [one.right + _GAP for one in placed if one.top < box.bottom and one.bottom > box.top]
+        by = max([0.0, *(right - box.left for right in beside)])
+        placed.append(Box(box.left + by, box.top, box.right + by, box.bottom))
+        out[number] = [_shifted(piece, by) for piece in columns[number]]
+    return out
+
+
+def _shifted(piece: StackedPiece, by: float) -> StackedPiece:
+    shift = Affine.translation(by, 0.0)
+    return StackedPiece(
+        id=piece.id,
+        outline=piece.outline.mapped(shift),
+        lines=tuple(line.mapped(shift) for line in piece.lines),
+        corner=piece.corner and (piece.corner[0] + by, piece.corner[1]),
+    )
+
+
+def _around(pieces: Sequence[StackedPiece]) -> Box:
+    boxes = [bounds(piece.outline) for piece in pieces]
+    return Box(
+        min(box.left for box in boxes),
+        min(box.top for box in boxes),
+        max(box.right for box in boxes),
+        max(box.bottom for box in boxes),
+    )
