@@ -6,8 +6,8 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Notch, Piece
-from crossgrain.model.follows import Follows, Term
-from crossgrain.model.sewing_marks import Button, Buttonhole, Loop
+from crossgrain.model.dependents.follows import Follows, Term
+from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Loop
 from drafting.curve import run
 from drafting.fly import GUARD_WIDTH
 from drafting.front import ZIP_EXTENSION

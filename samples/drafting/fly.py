@@ -9,7 +9,7 @@ from crossgrain.kernel.length import parameter_at
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Edge, Notch, Piece
-from crossgrain.model.traces import Reach, Traces
+from crossgrain.model.dependents.traces import Reach, Traces
 from drafting.curve import bow, run, towards
 from drafting.front import ZIP_OPENING, FrontLines
 

@@ -10,8 +10,8 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Edge, Hold, Piece
-from crossgrain.model.sewing_marks import Topstitching
-from crossgrain.model.zips import Zip
+from crossgrain.model.dependents.zips import Zip
+from crossgrain.model.marking.sewing_marks import Topstitching
 from drafting.body import Levels, Measures
 from drafting.curve import bow, run, solve, square_to, sweep, towards, turned
 from drafting.leg import CREASE, DOWN, TIP_OPENING_RAD, inseam_direction, leg_notches, shank, side_lean

@@ -10,7 +10,7 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic
 from crossgrain.model import Edge, Notch
-from crossgrain.model.sewing_marks import Crease
+from crossgrain.model.marking.sewing_marks import Crease
 from drafting.curve import bow, meeting, towards
 
 DOWN: Point = (0.0, 1.0)
