@@ -23,17 +23,6 @@ settings.register_profile(
 settings.load_profile("ci" if IN_CI else "house")
 
 
-EDITOR = ("tests/extension/", "tests/svg/test_editor_survival.py")
-"""What starts the editor, or a window. One worker runs them all, one after the other: two windows would share the
-cores that a test waits for."""
-
-
-def pytest_collection_modifyitems(items):
-    for item in items:
-        if item.nodeid.startswith(EDITOR):
-            item.add_marker(pytest.mark.xdist_group("editor"))
-
-
 def fail_if_skipped(report):
     if IN_CI and report.skipped and not hasattr(report, "wasxfail"):
         reason = report.longrepr[2] if isinstance(report.longrepr, tuple) else report.longrepr
