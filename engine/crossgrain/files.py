@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -92,9 +93,19 @@ def write_bytes(path: Path, data: bytes, *, overwrite: bool = False) -> None:
         raise DocumentError(
             _("{file} is there already.").format(file=path), advice=_("Give another name, or --overwrite.")
         )
+    write_parts(path, [data])
+
+
+def write_parts(path: Path, parts: Iterable[bytes]) -> None:
+    """Write a file part by part, whole or not at all, over what stands there.
+
+    Raises:
+        DocumentError: it cannot be written.
+    """
     part = path.with_name(f".{path.name}.part")
     try:
-        part.write_bytes(data)
+        with part.open("wb") as file:
+            file.writelines(parts)
         os.replace(part, path)
     except OSError as error:
         with contextlib.suppress(OSError):

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import contextlib
 import json
-import os
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
@@ -12,7 +10,7 @@ from typing import Any
 from crossgrain import __version__
 from crossgrain.batch.record import FOLDER, read_record
 from crossgrain.batch.work import Result, State
-from crossgrain.errors import DocumentError
+from crossgrain.files import write_parts
 from crossgrain.language import _
 from crossgrain.output.folder_report import folder_report
 
@@ -49,9 +47,9 @@ def write_reports(outputs: Path, title: str, results: Iterable[Result]) -> None:
         found=sum(one.findings for one in kept),
         version=__version__,
     )
-    _write(outputs / DATA, _data(outputs, title, kept))
+    write_parts(outputs / DATA, map(str.encode, _data(outputs, title, kept)))
     overview = ((one.name, state_in_words(one.state), str(one.findings or "")) for one in kept)
-    _write(outputs / PAGE, folder_report(title, lead, overview, _shown(outputs, kept)))
+    write_parts(outputs / PAGE, map(str.encode, folder_report(title, lead, overview, _shown(outputs, kept))))
 
 
 def record_of(outputs: Path, result: Result) -> dict[str, Any]:
@@ -76,18 +74,3 @@ def _data(outputs: Path, title: str, results: Iterable[Result]) -> Iterator[str]
         yield between + json.dumps({**said, **known}, ensure_ascii=False, allow_nan=False)
         between = ",\n"
     yield "\n]}\n"
-
-
-def _write(path: Path, parts: Iterable[str]) -> None:
-    part = path.with_name(f".{path.name}.part")
-    try:
-        with part.open("w", encoding="utf-8", newline="\n") as file:
-            file.writelines(parts)
-        os.replace(part, path)
-    except OSError as error:
-        with contextlib.suppress(OSError):
-            part.unlink()
-        raise DocumentError(
-            _("{file} cannot be written: {reason}.").format(file=path, reason=error.strerror),
-            advice=_("Look at its name and its folder."),
-        ) from error

@@ -11,6 +11,7 @@ from crossgrain.kernel.affine import Point
 from crossgrain.language import _
 from crossgrain.model.cutting.cut_plan import CutPlan
 from crossgrain.model.cutting.laid_out import MARGIN
+from crossgrain.model.marking.mark_names import mark_names
 from crossgrain.svg.looks import line_style
 from crossgrain.svg.names import svg
 
@@ -86,24 +87,11 @@ def words(into: etree._Element, text: str, at: Point, size: float, *, anchor: st
 
 def _legend(plan: CutPlan) -> Iterator[tuple[str, str]]:
     """Yield the looks of the lines that are on the sheet, each with its name."""
-    names = {
-        "grain": _("grain"),
-        "notch": _("notch"),
-        "dart": _("dart"),
-        "drill": _("drill hole"),
-        "hold": _("strip that is held"),
-        "fold": _("fold of the cloth"),
-        "crease": _("crease"),
-        "loop": _("belt loop"),
-        "button": _("button"),
-        "buttonhole": _("buttonhole"),
-        "topstitch": _("topstitching"),
-    }
     if any(piece.cut is not None for piece in plan.pieces):
         yield "scissors", _("cut line: cut here")
     if any(piece.stitch is not None for piece in plan.pieces):
         yield "stitch", _("stitch line: sew here")
     there = {mark.kind for piece in plan.pieces for mark in piece.marks}
-    for kind, name in names.items():
+    for kind, name in mark_names().items():
         if kind in there:
             yield kind, name

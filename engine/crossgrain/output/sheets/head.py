@@ -10,6 +10,7 @@ from crossgrain.kernel.bounds import Box
 from crossgrain.language import _
 from crossgrain.model.cutting.cut_plan import CutPlan
 from crossgrain.model.cutting.line_looks import LOOKS, LineLook
+from crossgrain.model.marking.mark_names import mark_names
 from crossgrain.model.outcome import Finding
 from crossgrain.output.cut_list import cut_tables
 from crossgrain.output.sheets.flow import Flow, middled
@@ -147,18 +148,5 @@ def _legend(about: About) -> Iterator[tuple[tuple[LineLook, ...], str]]:
             yield (LOOKS["scissors"],), _("cut line: cut here")
         if has_stitch:
             yield (LOOKS["stitch"],), _("stitch line: sew here")
-    names = {
-        "grain": _("grain"),
-        "notch": _("notch"),
-        "dart": _("dart"),
-        "drill": _("drill hole"),
-        "hold": _("strip that is held"),
-        "fold": _("fold of the cloth"),
-        "crease": _("crease"),
-        "loop": _("belt loop"),
-        "button": _("button"),
-        "buttonhole": _("buttonhole"),
-        "topstitch": _("topstitching"),
-    }
     there = {mark.kind for piece in pieces for mark in piece.marks}
-    yield from (((LOOKS[kind],), name) for kind, name in names.items() if kind in there)
+    yield from (((LOOKS[kind],), name) for kind, name in mark_names().items() if kind in there)
