@@ -16,6 +16,7 @@ from crossgrain.cli.demo import CLOTHS, NEEDED, SIZES
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.samples import sample
 from crossgrain.errors import DocumentError
+from crossgrain.fabric.pressure import ESTIMATE
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
 
@@ -103,6 +104,14 @@ def test_the_report_reaches_for_nothing_and_names_no_place_on_this_machine(demo)
     text = (demo[0] / "recut" / "report.html").read_text(encoding="utf-8")
     assert not re.search(r"(src|href)=|url\(|@import|https?:", text)
     assert str(demo[0]) not in text
+
+
+def test_what_is_said_of_every_reduction_by_cloth_is_said_once_and_stands_in_the_report(demo):
+    folder, _code, _out, err = demo
+    run = err[err.index("$ crossgrain run") :]
+    assert run.count(ESTIMATE) == 1
+    assert ESTIMATE in html.parse(folder / "recut" / "report.html").getroot().text_content()
+    assert json.loads((folder / "recut" / "report.json").read_text(encoding="utf-8"))["remarks"] == [ESTIMATE]
 
 
 def test_every_drawing_on_the_report_is_well_formed_and_has_an_extent(demo):

@@ -237,6 +237,29 @@ class TestFaults:
         result = run(capsys, tmp_path)
         assert (result.code, "no drawings" in result.err) == (Exit.FINDINGS, True)
 
+    def test_two_cloths_of_one_name_are_refused_before_one_hides_the_other(self, folder, capsys):
+        (folder / "r.toml").write_text('[[step]]\ndo = "reduce"\nby = "8%"\nanchor = "{cloth}"\n')
+        result = run(capsys, folder, "--cloths", "a/soft.toml,b/soft.toml")
+        assert (result.code, "both be written into the folder soft" in result.err) == (Exit.REFUSED, True)
+        assert not (folder / "out").exists()
+
+    @pytest.mark.parametrize("size", ["..", "a/b", "a\\b"])
+    def test_no_size_leads_out_of_the_folder_of_results(self, folder, capsys, size):
+        (folder / "r.toml").write_text('[[step]]\ndo = "reduce"\nby = "8%"\nanchor = "{size}"\n')
+        result = run(capsys, folder, "--sizes", size)
+        assert (result.code, "No folder can be named after" in result.err) == (Exit.REFUSED, True)
+        assert set(folder.iterdir()) == {folder / "r.toml", folder / "in"}
+
+    def test_what_a_maker_can_mend_while_a_drawing_is_done_is_no_fault_of_ours(self, folder, capsys):
+        dart = ("mark", folder / "in" / "legs.svg", "--in-place", "--piece", "back", "--dart")
+        call(capsys, *dart, "waist=50% width 20mm depth 80mm")
+        (folder / "r.toml").write_text(
+            '[[step]]\ndo = "take-in"\nseam = "dart"\nat = "waist=3mm"\nshare = "front=40%"\n', encoding="utf-8"
+        )
+        result = run(capsys, folder, "--json")
+        said = {one["name"]: (one["state"], one["message"]) for one in result.data}
+        assert said["legs.svg"] == ("refused", "A share does not go with darts: both legs take alike.")
+
     @pytest.mark.parametrize(
         ("words", "said"),
         [

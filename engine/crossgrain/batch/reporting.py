@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -29,13 +29,14 @@ def state_in_words(state: State) -> str:
     }[state]
 
 
-def write_reports(outputs: Path, title: str, results: Iterable[Result]) -> None:
+def write_reports(outputs: Path, title: str, results: Iterable[Result], remarks: Sequence[str] = ()) -> None:
     """Write the data and the page into the folder of outputs.
 
     Args:
         outputs: the folder.
         title: of the page; the recipe's.
         results: what became of each drawing, in the order in which they are to stand.
+        remarks: what is to be said of all of them.
 
     Raises:
         DocumentError: they cannot be written.
@@ -47,9 +48,11 @@ def write_reports(outputs: Path, title: str, results: Iterable[Result]) -> None:
         found=sum(one.findings for one in kept),
         version=__version__,
     )
-    write_parts(outputs / DATA, map(str.encode, _data(outputs, title, kept)))
+    write_parts(outputs / DATA, map(str.encode, _data(outputs, title, kept, remarks)))
     overview = ((one.name, state_in_words(one.state), str(one.findings or "")) for one in kept)
-    write_parts(outputs / PAGE, map(str.encode, folder_report(title, lead, overview, _shown(outputs, kept))))
+    write_parts(
+        outputs / PAGE, map(str.encode, folder_report(title, [lead, *remarks], overview, _shown(outputs, kept)))
+    )
 
 
 def record_of(outputs: Path, result: Result) -> dict[str, Any]:
@@ -63,8 +66,8 @@ def _shown(outputs: Path, results: Iterable[Result]) -> Iterator[tuple[str, str,
         yield one.name, said, record_of(outputs, one)
 
 
-def _data(outputs: Path, title: str, results: Iterable[Result]) -> Iterator[str]:
-    about = json.dumps({"title": title, "engine": __version__}, ensure_ascii=False)
+def _data(outputs: Path, title: str, results: Iterable[Result], remarks: Sequence[str]) -> Iterator[str]:
+    about = json.dumps({"title": title, "engine": __version__, "remarks": list(remarks)}, ensure_ascii=False)
     yield about[:-1] + ', "drawings": ['
     between = "\n"
     for one in results:

@@ -34,6 +34,8 @@ class Way:
         make: makes a step ready.
         key: what the drawings depend on besides themselves, as one digest.
         unit_mm: the length of one user unit where the maker states it, mm.
+        files: what its steps read besides the drawing.
+        remarks: what its steps have to say whatever the drawing is, as that a pressure is an estimate.
     """
 
     steps: tuple[Step, ...]
@@ -42,6 +44,8 @@ class Way:
     make: Maker
     key: str
     unit_mm: float | None = None
+    files: tuple[Path, ...] = ()
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,11 +75,22 @@ def way(steps: Sequence[Step], *, name: str, folder: Path, make: Maker, unit_mm:
     Raises:
         RecipeError: a step that cannot be made ready.
     """
-    files = [file for step in steps for file in make(step, folder).files]
+    stages = [make(step, folder) for step in steps]
+    files = tuple(file for stage in stages for file in stage.files)
+    remarks = tuple(remark for stage in stages for remark in stage.remarks)
     said = repr([(step.do, step.given) for step in steps])
     parts = [__version__, said, repr(unit_mm), *(str(digest_of_file(file)) for file in files)]
     key = digest(*(part.encode() for part in parts))
-    return Way(steps=tuple(steps), name=name, folder=folder, make=make, key=key, unit_mm=unit_mm)
+    return Way(
+        steps=tuple(steps),
+        name=name,
+        folder=folder,
+        make=make,
+        key=key,
+        unit_mm=unit_mm,
+        files=files,
+        remarks=remarks,
+    )
 
 
 def drawings_in(folder: Path, outputs: Path) -> list[Path]:

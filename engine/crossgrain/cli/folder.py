@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import product
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 import click
 
@@ -17,6 +17,7 @@ from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.program import COMMANDS
 from crossgrain.cli.show import say, show_json, show_table
+from crossgrain.errors import ParameterError
 from crossgrain.language import _
 
 if TYPE_CHECKING:
@@ -27,9 +28,6 @@ if TYPE_CHECKING:
     from crossgrain.recipe import Recipe
 
 _FILE: Final = click.Path(path_type=Path)
-_LOOK_EVERY: Final = 0.5
-"""How often --watch looks, in seconds."""
-
 _WORST: Final = {
     "done": Exit.FINE,
     "kept": Exit.FINE,
@@ -99,12 +97,21 @@ def command(
     """Run a recipe over a folder."""
     from crossgrain.recipe import read_recipe
 
+    reads = {recipe}
+
     def once() -> Exit:
         read = read_recipe(recipe)
+        reads.update(read.files)
         ways = list(_ways(read, sizes, cloths, given, scale))
+        reads.update(file for way in ways for file in way.files)
         return _run(read.title or recipe.stem, folder, outputs, ways, jobs or os.cpu_count() or 1, overwrite, as_json)
 
-    return _again_and_again(once, [recipe, folder], outputs) if watch else once()
+    if not watch:
+        return once()
+    from crossgrain.batch.tasks import drawings_in
+    from crossgrain.cli.watching import again_and_again
+
+    return again_and_again(once, lambda: [*reads, *(folder / drawing for drawing in drawings_in(folder, outputs))])
 
 
 def _ways(
@@ -116,14 +123,31 @@ def _ways(
 
     check_order(recipe.steps)
     folder = recipe.files[0].parent
+    names: set[str] = set()
     for size, cloth in product(named_sizes(recipe, sizes) if sizes else (None,), cloths or (None,)):
         chosen = dict(given)
         if size is not None:
             chosen["size"] = size
         if cloth is not None:
             chosen["cloth"] = cloth
-        name = "/".join(part for part in (size, cloth and Path(cloth).stem) if part)
+        name = _folder_name(size, cloth and Path(cloth).stem)
+        if name in names:
+            raise ParameterError(
+                _("Two choices would both be written into the folder {name}.").format(name=name),
+                advice=_("Give the files of the cloths names that differ."),
+            )
+        names.add(name)
         yield way(recipe.filled(chosen), name=name, folder=folder, make=stage_of, unit_mm=scale)
+
+
+def _folder_name(*parts: str | None) -> str:
+    """Return the folder for one choice of size and cloth, within that of the results."""
+    for part in parts:
+        if part and (part in (".", "..") or "/" in part or "\\" in part):
+            raise ParameterError(
+                _("No folder can be named after {name}.").format(name=part), advice=_("Give it a plain name.")
+            )
+    return "/".join(part for part in parts if part)
 
 
 def _run(
@@ -139,11 +163,14 @@ def _run(
     if not todo:
         say(_("There are no drawings in {folder}.").format(folder=folder))
         return Exit.FINDINGS
+    remarks = tuple(dict.fromkeys(remark for way in ways for remark in way.remarks))
+    for remark in remarks:
+        say(remark)
     outputs.mkdir(parents=True, exist_ok=True)
     results = {result.name: result for result in _results(todo, jobs)}
     ordered = [results[task.name] for task in todo]
     forget_parts(outputs, began)
-    write_reports(outputs, title, ordered)
+    write_reports(outputs, title, ordered, remarks)
     if as_json:
         show_json([{"name": one.name, "state": one.state, "findings": one.findings, "message": one.message}
                    for one in ordered])  # fmt: skip
@@ -172,6 +199,7 @@ def _results(todo: Sequence[Task], jobs: int) -> Iterator[Result]:
     """Do everything and show how far it is; what was lost with a worker is tried once more, each by itself."""
     from crossgrain.batch.running import Here, run
     from crossgrain.batch.work import kept
+    from crossgrain.cli.progress import progress
 
     stale = {}
     for task in todo:
@@ -179,7 +207,7 @@ def _results(todo: Sequence[Task], jobs: int) -> Iterator[Result]:
             stale[task.name] = task
         else:
             yield result
-    with _progress(len(stale)) as said:
+    with progress(len(stale)) as said:
         lost = []
         with Here() if jobs == 1 or len(stale) <= 1 else _pool(jobs) as executor:
             for result in run(stale.values(), executor, ahead=2 * jobs):
@@ -205,71 +233,3 @@ def _pool(jobs: int) -> Executor:
 
     # Spawned, not forked: a fork would carry along the threads that draw the bar, halted as they stand.
     return ProcessPoolExecutor(jobs, get_context("spawn"), leave_with_parent)
-
-
-class _progress:  # noqa: N801  # used as a function
-    """Say after each drawing how far it is: as a bar on a terminal, as a line elsewhere."""
-
-    def __init__(self, total: int) -> None:
-        from rich.console import Console
-
-        self.total, self.count, self.began = total, 0, time.monotonic()
-        self.console = Console(stderr=True)
-        self.bar: Any = None
-
-    def __enter__(self) -> Callable[[str], None]:
-        if self.console.is_terminal:
-            from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-
-            columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), TextColumn("{task.description}"))
-            self.bar = Progress(*columns, console=self.console, transient=True)
-            self.bar.start()
-            self.task = self.bar.add_task("", total=self.total)
-        return self._done
-
-    def __exit__(self, *_about: object) -> None:
-        if self.bar is not None:
-            self.bar.stop()
-
-    def _done(self, name: str) -> None:
-        self.count += 1
-        if self.bar is not None:
-            self.bar.update(self.task, advance=1, description=name)
-            return
-        left = (time.monotonic() - self.began) / self.count * (self.total - self.count)
-        say(_("{count} of {total}, {left:.0f} s left: {name}").format(
-            count=self.count, total=self.total, left=left, name=name
-        ))  # fmt: skip
-
-
-def _again_and_again(once: Callable[[], Exit], sources: Sequence[Path], outputs: Path) -> Exit:
-    """Run, and run again whenever something that was read has changed, until the maker stops it."""
-    from crossgrain.errors import CrossgrainError
-
-    while True:
-        seen = _state_of(sources, outputs)
-        try:
-            once()
-        except CrossgrainError as error:
-            say(_("Error: {message}").format(message=error))
-        say(_("Watching; stop with Ctrl+C."))
-        while _state_of(sources, outputs) == seen:
-            time.sleep(_LOOK_EVERY)
-
-
-def _state_of(sources: Sequence[Path], outputs: Path) -> frozenset[tuple[str, int, int]]:
-    """Return names, sizes and times of all files of the recipe's folder and the drawings'."""
-    out = outputs.resolve()
-    found = set()
-    for source in sources:
-        top = source if source.is_dir() else source.parent
-        for place, folders, files in os.walk(top):
-            folders[:] = [name for name in folders if Path(place, name).resolve() != out and not name.startswith(".")]
-            for name in files:
-                if not name.startswith("."):
-                    try:
-                        state = os.stat(os.path.join(place, name))
-                    except OSError:
-                        continue
-                    found.add((os.path.join(place, name), state.st_size, state.st_mtime_ns))
-    return frozenset(found)

@@ -11,7 +11,7 @@ from crossgrain.cli.change import parameters
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job
 from crossgrain.cli.show import say, say_findings, show_json, show_table
-from crossgrain.cli.whole_folder import write_files
+from crossgrain.files import file_part, write_files
 from crossgrain.language import _
 from crossgrain.units import format_length
 
@@ -40,7 +40,7 @@ def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gra
     files: dict[str, bytes] = {}
     given = tuple(one for one in parameters(click.get_current_context()) if one[0] in ("rules",))
     for size, outcome in graded.items():
-        name = f"{stem}-{_file_part(size)}{ending}"
+        name = f"{stem}-{file_part(size)}{ending}"
         if outcome.value == pattern:
             files[name] = data
             continue
@@ -142,10 +142,6 @@ def _show(job: Job, pattern: Pattern, graded: dict[str, Outcome[Pattern]]) -> Ex
         )
     say_findings(findings.values())
     return Exit.FINDINGS if findings else Exit.FINE
-
-
-def _file_part(size: str) -> str:
-    return "".join(sign if sign.isalnum() or sign in "._" else "_" for sign in size)
 
 
 def _packed(data: bytes, ending: str) -> bytes:

@@ -170,20 +170,17 @@ def _flat(
     """Make a file for each size, without layers; all that is drawn is on."""
     from dataclasses import replace
 
+    from crossgrain.files import file_part
     from crossgrain.output.sheets.sheets import sheets
 
     plain = replace(printing, off=())
     return [
         (
-            output.with_name(f"{output.stem}-{_file_part(size)}{output.suffix}"),
+            output.with_name(f"{output.stem}-{file_part(size)}{output.suffix}"),
             sheets(title, [(size, plan)], plain, found, layered=False),
         )
         for (size, plan), found in zip(plans, findings, strict=True)
     ]
-
-
-def _file_part(size: str) -> str:
-    return re.sub(r"[^\w.+-]+", "-", size)
 
 
 def _check_free(paths: Sequence[Path]) -> None:

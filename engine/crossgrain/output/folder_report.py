@@ -21,7 +21,7 @@ _BODY: Final = "<!--body-->"
 
 def folder_report(
     title: str,
-    lead: str,
+    lead: Iterable[str],
     overview: Iterable[tuple[str, str, str]],
     results: Iterable[tuple[str, str, Mapping[str, Any]]],
 ) -> Iterator[str]:
@@ -29,7 +29,7 @@ def folder_report(
 
     Args:
         title: its heading.
-        lead: what was done, in a few words.
+        lead: what was done, and what is to be said of all of it: a paragraph each.
         overview: for each drawing its name, what became of it, and how much there is to look at, in words.
         results: for each drawing its name, what became of it in words, and its record: ``girths``, ``seams``,
             ``tables``, ``findings``, ``pictures``; empty where there is none.
@@ -39,7 +39,9 @@ def folder_report(
     """
     head, tail = document(title, [_BODY]).split(_BODY)
     yield head
-    yield f"<h1>{escape(title)}</h1>\n<p>{escape(lead)}</p>\n"
+    yield f"<h1>{escape(title)}</h1>\n"
+    for paragraph in lead:
+        yield f"<p>{escape(paragraph)}</p>\n"
     yield legend()
     yield _table(_("Drawings"), (_("drawing"), _("state"), _("to look at")), overview)
     for number, (name, state, record) in enumerate(results):
