@@ -258,7 +258,7 @@ class TestFaults:
         )
         result = run(capsys, folder, "--json")
         said = {one["name"]: (one["state"], one["message"]) for one in result.data}
-        assert said["legs.svg"] == ("refused", "A share does not go with darts: both legs take alike.")
+        assert said["legs.svg"] == ("refused", "r.toml, line 2: --share does not go with darts: both legs take alike.")
 
     @pytest.mark.parametrize(
         ("words", "said"),

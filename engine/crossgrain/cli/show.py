@@ -67,12 +67,10 @@ def say(message: str) -> None:
 def say_findings(findings: Iterable[Finding]) -> None:
     """Write findings to standard error, cautions first."""
     for finding in sorted(findings, key=lambda finding: finding.severity != "caution"):
-        where = ", ".join(part for part in (finding.piece, finding.edge) if part)
+        where = finding.where
         if finding.position is not None:
             where += _(" at x {x:.1f} mm, y {y:.1f} mm").format(x=finding.position[0], y=finding.position[1])
-        kind = _("Caution") if finding.severity == "caution" else _("Note")
-        head = f"{kind}: {where}: " if where else f"{kind}: "
-        say(head + " ".join(part for part in (finding.message, finding.advice) if part))
+        say(": ".join(part for part in (finding.kind, where, finding.said) if part))
 
 
 def show_table(heads: Sequence[str], rows: Sequence[Sequence[str]], *, title: str = "") -> None:

@@ -21,7 +21,9 @@ from crossgrain.language import _
 from crossgrain.recipe.recipe import Recipe, Step, Value, nearest
 
 if TYPE_CHECKING:
-    from crossgrain.pipeline import Stage
+    from crossgrain.model import Outcome, Pattern
+    from crossgrain.pipeline import Deed, Stage
+    from crossgrain.svg.drawing import Drawing
     from crossgrain.svg.journal import Entry
 
 VERBS: Final = ("mark", "grade", "reduce", "take-in", "true", "lengthen", "follow", "allow", "cut")
@@ -59,11 +61,24 @@ def stage_of(step: Step, folder: Path) -> Stage:
     assert asked.stage is not None, f"{step.do} changes no drawing"
     return replace(
         asked.stage,
+        deed=asked.stage.deed and _in_the_recipes_words(asked.stage.deed, step),
         # As the recipe says it: where its files lie on this machine is nothing to whoever opens the drawing.
         given=tuple((key, _written(value)) for key, value in step.given if key != _PIECE and value),
         files=tuple(_files(command, step, folder)),
         remarks=tuple(line for line in said.getvalue().splitlines() if line),
     )
+
+
+def _in_the_recipes_words(deed: Deed, step: Step) -> Deed:
+    """Return a deed whose complaints about its options, which need the drawing to be found, name the step."""
+
+    def done(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
+        try:
+            return deed(drawing, pattern)
+        except click.UsageError as error:
+            raise step.fault(error.message) from error
+
+    return done
 
 
 def _written(value: Value) -> str:

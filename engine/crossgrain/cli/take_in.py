@@ -14,7 +14,6 @@ from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, changes_drawing
 from crossgrain.cli.levels import BODY, LEVEL, levels_of
 from crossgrain.cli.program import COMMANDS
-from crossgrain.errors import ParameterError
 from crossgrain.language import _
 
 if TYPE_CHECKING:
@@ -138,7 +137,7 @@ def command(
         for name, (*earlier, last) in wanted_of(drawing, pattern).items():
             if are_darts(outcome.value, name):
                 if shares:
-                    raise ParameterError(_("A share does not go with darts: both legs take alike."))
+                    raise click.UsageError(_("--share does not go with darts: both legs take alike."))
                 darts = DartTakeIn(at=last, earlier=tuple(earlier), is_girth=is_girth, only=only)
                 outcome = outcome.then(take_in_darts(outcome.value, darts))
                 continue

@@ -68,8 +68,8 @@ def girth_at(pieces: Sequence[Piece], depth: float, opening: str = OPENING) -> L
                     width -= hold.width
                 else:
                     kept += hold.width
-        girth.append(_times(piece) * width)
-        held.append(_times(piece) * kept)
+        girth.append(piece.cut.times * width)
+        held.append(piece.cut.times * kept)
     return LevelGirth(girth=math.fsum(girth), held=math.fsum(held), missing=tuple(missing))
 
 
@@ -86,8 +86,8 @@ def girth_along(pieces: Sequence[Piece], edge: str, opening: str = OPENING) -> L
         length -= math.fsum(dart.width for dart in piece.darts if dart.edge == edge)
         meeting = [hold for hold in piece.holds if _meets(piece, hold, edge)]
         length -= math.fsum(hold.width for hold in meeting if hold.edge == opening)
-        girth.append(_times(piece) * length)
-        held.append(_times(piece) * math.fsum(hold.width for hold in meeting if hold.edge != opening))
+        girth.append(piece.cut.times * length)
+        held.append(piece.cut.times * math.fsum(hold.width for hold in meeting if hold.edge != opening))
     return LevelGirth(girth=math.fsum(girth), held=math.fsum(held))
 
 
@@ -107,7 +107,7 @@ def waist_depth(pieces: Sequence[Piece]) -> float:
         for piece in pieces
         if WAIST in piece.edge_names
         for share in _SHARES
-        for _time in range(_times(piece))
+        for _time in range(piece.cut.times)
     ]
     return math.fsum(depths) / len(depths) if depths else 0.0
 
@@ -167,7 +167,3 @@ def _meets(piece: Piece, hold: Hold, edge: str) -> bool:
     at = names.index(edge)
     before, after = names[at - 1], names[(at + 1) % len(names)]
     return (hold.edge == before and hold.end == 1.0) or (hold.edge == after and hold.start == 0.0)
-
-
-def _times(piece: Piece) -> int:
-    return piece.cut.count * (2 if piece.cut.on_fold else 1)

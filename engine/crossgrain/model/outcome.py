@@ -53,6 +53,21 @@ class Finding:
     position: Point | None = None
     severity: Literal["caution", "note"] = "note"
 
+    @property
+    def kind(self) -> str:
+        """The word that stands before it."""
+        return _("Caution") if self.severity == "caution" else _("Note")
+
+    @property
+    def where(self) -> str:
+        """The piece and the edge in words; empty where neither is concerned."""
+        return ", ".join(part for part in (self.piece, self.edge) if part)
+
+    @property
+    def said(self) -> str:
+        """The message and the advice, one after the other."""
+        return " ".join(part for part in (self.message, self.advice) if part)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome(Generic[T]):

@@ -47,6 +47,15 @@ class CutInstruction:
         if self.count < 1:
             raise ParameterError(_("A piece is cut at least once."), advice=_("Give a count of 1 or more."))
 
+    @property
+    def times(self) -> int:
+        """How often what is drawn is in the garment: as often as it is cut, and twice where it is cut on a fold.
+
+        >>> CutInstruction(count=2, mirrored=True).times, CutInstruction(on_fold="centre").times
+        (2, 2)
+        """
+        return self.count * (2 if self.on_fold else 1)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edge:

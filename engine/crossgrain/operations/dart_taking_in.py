@@ -135,12 +135,7 @@ def _amounts(wanted: DartTakeIn) -> dict[str, float]:
 
 def _count(pieces: Iterable[Piece], edge: str) -> int:
     """Return how many darts the garment has that open on an edge of a name."""
-    return sum(
-        piece.cut.count * (2 if piece.cut.on_fold else 1)
-        for piece in pieces
-        for dart in piece.darts
-        if dart.edge == edge
-    )
+    return sum(piece.cut.times for piece in pieces for dart in piece.darts if dart.edge == edge)
 
 
 def _widened(piece: Piece, amounts: dict[str, float]) -> Piece:

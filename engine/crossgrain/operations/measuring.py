@@ -334,7 +334,7 @@ def _girth(pieces: Sequence[PieceMeasurement], level: float) -> GirthMeasurement
 
 def _part(label: str, cut: CutInstruction, width: WidthMeasurement) -> tuple[str, float]:
     """Return what a piece adds to a girth, as often as it is cut, and twice where it is cut on a fold."""
-    return label, cut.count * (2 if cut.on_fold else 1) * (width.width - width.intake)
+    return label, cut.times * (width.width - width.intake)
 
 
 def _summed(depth: float, parts: tuple[tuple[str, float], ...]) -> GirthMeasurement:

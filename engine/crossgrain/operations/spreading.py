@@ -174,9 +174,7 @@ class _Spreading:
         total, parts = 0.0, []
         for point, share in girth.shares:
             copies = sum(
-                base.piece.cut.count * (2 if base.piece.cut.on_fold else 1)
-                for base in self._pieces
-                if any(named.point == point for named in base.points)
+                base.piece.cut.times for base in self._pieces if any(named.point == point for named in base.points)
             )
             total += copies * share
             if share:

@@ -124,9 +124,7 @@ def finding_list(findings: Sequence[Finding]) -> str:
     """Write findings as an HTML list, in the order given."""
     items = []
     for finding in findings:
-        where = ", ".join(part for part in (finding.piece, finding.edge) if part)
-        kind = _("Caution") if finding.severity == "caution" else _("Note")
-        said = " ".join(part for part in (finding.message, finding.advice) if part)
-        head = f'<span class="{finding.severity}">{escape(kind)}</span>'
-        items.append(f"<li>{head} – {escape(where + ': ' if where else '')}{escape(said)}</li>")
+        head = f'<span class="{finding.severity}">{escape(finding.kind)}</span>'
+        said = ": ".join(part for part in (finding.where, finding.said) if part)
+        items.append(f"<li>{head} – {escape(said)}</li>")
     return "\n".join(['<ul class="findings">', *items, "</ul>"])

@@ -10,7 +10,6 @@ from crossgrain.kernel.area import winding
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import point_at_share
 from crossgrain.kernel.segment import unit
-from crossgrain.language import _
 from crossgrain.model import Change, Edge, Finding, Pattern, Piece
 from crossgrain.model.label import Label
 from crossgrain.units import format_area, format_length, format_share
@@ -132,6 +131,4 @@ def _step(change: Change) -> str:
 
 
 def _sentence(finding: Finding) -> str:
-    kind = _("Caution") if finding.severity == "caution" else _("Note")
-    head = f"{kind}: {finding.edge}: " if finding.edge else f"{kind}: "
-    return head + " ".join(part for part in (finding.message, finding.advice) if part)
+    return ": ".join(part for part in (finding.kind, finding.edge, finding.said) if part)

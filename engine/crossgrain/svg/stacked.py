@@ -9,11 +9,12 @@ from lxml import etree
 
 from crossgrain.kernel.affine import Point
 from crossgrain.language import _
-from crossgrain.model.sizes.size_look import SizeLook
+from crossgrain.model.cutting.line_looks import LineLook
 from crossgrain.model.sizes.stacked_sizes import StackedSize, box_of
 from crossgrain.svg.build import new_drawing
 from crossgrain.svg.drawing import Drawing
 from crossgrain.svg.grammar import format_path
+from crossgrain.svg.looks import style_of
 from crossgrain.svg.names import INKSCAPE, crossgrain, inkscape, svg
 from crossgrain.svg.redraw import LAYER
 from crossgrain.svg.transforms import format_matrix
@@ -28,7 +29,7 @@ _TEXT: Final = 5.0
 """Height of the text that names a size, mm."""
 
 
-def stacked_drawing(stack: Sequence[StackedSize], looks: Sequence[SizeLook], name: str) -> Drawing:
+def stacked_drawing(stack: Sequence[StackedSize], looks: Sequence[LineLook], name: str) -> Drawing:
     """Return a drawing of its own with all sizes, at true scale.
 
     Args:
@@ -43,7 +44,7 @@ def stacked_drawing(stack: Sequence[StackedSize], looks: Sequence[SizeLook], nam
     return drawing
 
 
-def draw_sizes(drawing: Drawing, stack: Sequence[StackedSize], looks: Sequence[SizeLook]) -> None:
+def draw_sizes(drawing: Drawing, stack: Sequence[StackedSize], looks: Sequence[LineLook]) -> None:
     """Draw all sizes over the pieces of a drawing; those drawn before go.
 
     Args:
@@ -64,7 +65,7 @@ def shows_sizes(drawing: Drawing) -> bool:
     return any(child.get(LAYER) == _SIZES for child in drawing.root.iterchildren(svg("g")))
 
 
-def _draw(drawing: Drawing, stack: Sequence[StackedSize], looks: Sequence[SizeLook], move: Point, key: Point) -> None:
+def _draw(drawing: Drawing, stack: Sequence[StackedSize], looks: Sequence[LineLook], move: Point, key: Point) -> None:
     root = drawing.root
     back = drawing.page.to_mm.inverse()
     for number, (size, look) in enumerate(zip(stack, looks, strict=True)):
@@ -74,7 +75,7 @@ def _draw(drawing: Drawing, stack: Sequence[StackedSize], looks: Sequence[SizeLo
             layer.set(inkscape("groupmode"), "layer")
             layer.set(inkscape("label"), _title(size))
         layer.set("transform", format_matrix(back))
-        layer.set("style", _style(look))
+        layer.set("style", style_of(look))
         y = key[1] + _ROW * (number + 1)
         etree.SubElement(layer, svg("path"), {"d": f"M{key[0]:g},{y - 1.5:g} h{_SAMPLE:g}"})
         _write(layer, (key[0] + _SAMPLE + 4.0, y), _title(size), look)
@@ -91,18 +92,10 @@ def _draw(drawing: Drawing, stack: Sequence[StackedSize], looks: Sequence[SizeLo
     drawing.forget()
 
 
-def _write(layer: etree._Element, at: Point, words: str, look: SizeLook) -> None:
+def _write(layer: etree._Element, at: Point, words: str, look: LineLook) -> None:
     style = f"font-family:sans-serif;font-size:{_TEXT:g}px;stroke:none;fill:{look.colour}"
     text = etree.SubElement(layer, svg("text"), {"x": f"{at[0]:.2f}", "y": f"{at[1]:.2f}", "style": style})
     text.text = words
-
-
-def _style(look: SizeLook) -> str:
-    dash = ",".join(f"{length:g}" for length in look.dashes) or "none"
-    return (
-        f"fill:none;stroke:{look.colour};stroke-width:{look.width:g};stroke-dasharray:{dash};"
-        "stroke-linecap:butt;stroke-linejoin:round"
-    )
 
 
 def _title(size: StackedSize) -> str:

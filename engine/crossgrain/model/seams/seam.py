@@ -44,7 +44,7 @@ class SeamSide:
     @property
     def copies(self) -> int:
         """How many such edges the garment has: one for each time the piece is cut, two where it is on a fold."""
-        return self.piece.cut.count * (2 if self.piece.cut.on_fold else 1)
+        return self.piece.cut.times
 
     def turned(self) -> SeamSide:
         """Return the same side looked at from the other end."""

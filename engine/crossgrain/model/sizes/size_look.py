@@ -7,8 +7,9 @@ Neighbouring sizes have neither dash nor colour in common.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
+
+from crossgrain.model.cutting.line_looks import LineLook
 
 COLOURS: Final = ("#0072b2", "#d55e00", "#009e73", "#cc79a7")
 """Blue, vermilion, bluish green, reddish purple."""
@@ -28,16 +29,7 @@ _WIDTHS: Final = (0.6, 0.4)
 _BASE_WIDTH: Final = 0.9
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SizeLook:
-    """A line's width and dashes, mm, and its colour."""
-
-    width: float
-    dashes: tuple[float, ...]
-    colour: str
-
-
-def size_look(from_base: int) -> SizeLook:
+def size_look(from_base: int) -> LineLook:
     """Return how a size looks.
 
     Args:
@@ -48,11 +40,11 @@ def size_look(from_base: int) -> SizeLook:
     ((), '#0072b2')
     """
     if from_base == 0:
-        return SizeLook(width=_BASE_WIDTH, dashes=(), colour=BASE_COLOUR)
+        return LineLook(width=_BASE_WIDTH, dashes=(), colour=BASE_COLOUR)
     # Sizes below the base take what those above it do not: every second look each.
     number = 2 * (from_base - 1) if from_base > 0 else -2 * from_base - 1
     # 4 colours and 7 dashes have no factor in common, so 28 sizes pass before both come again.
-    return SizeLook(
+    return LineLook(
         width=_WIDTHS[number // 28 % 2],
         dashes=_DASHES[_order(number) % len(_DASHES)],
         colour=COLOURS[_order(number) % len(COLOURS)],

@@ -129,10 +129,7 @@ def _joining(about: About) -> Iterator[str]:
 
 
 def _sentence(finding: Finding) -> str:
-    kind = _("Caution") if finding.severity == "caution" else _("Note")
-    where = ", ".join(part for part in (finding.piece, finding.edge) if part)
-    head = f"{kind}: {where}: " if where else f"{kind}: "
-    return head + " ".join(part for part in (finding.message, finding.advice) if part)
+    return ": ".join(part for part in (finding.kind, finding.where, finding.said) if part)
 
 
 def _legend(about: About) -> Iterator[tuple[tuple[LineLook, ...], str]]:

@@ -179,8 +179,7 @@ def _thick(ink: Iterable[Ink], times: float) -> Iterator[Ink]:
 def cut_look(number: int) -> LineLook:
     """Return how the cut line of a size looks among others, sizes counted from 0."""
     # Which of the sizes is the base, the drawings do not say.
-    look = size_look(number + 1)
-    return LineLook(look.width, look.dashes, look.colour)
+    return size_look(number + 1)
 
 
 def stitch_look(number: int) -> LineLook:
