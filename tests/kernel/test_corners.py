@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from crossgrain.errors import OpenOutlineError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.arc import arc_cubics, ellipse_path
-from crossgrain.kernel.corners import corners, turn_at
+from crossgrain.kernel.corners import corners, turns_at
 from crossgrain.kernel.length import Place, distance_of, path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
@@ -60,17 +60,18 @@ def test_starting_elsewhere_keeps_the_corners(traced, shift):
 @given(traced_outlines())
 def test_a_corner_knows_its_node_its_place_and_its_turn(traced):
     path, _expected = traced
-    for corner in corners(path):
+    found = corners(path)
+    turns = turns_at(path, [corner.along for corner in found])
+    assert turns == pytest.approx([corner.turn_rad for corner in found], abs=1e-3)
+    for corner in found:
         assert path.nodes[corner.node] == corner.point
         assert distance_of(path, Place(corner.node, 0.0)) == pytest.approx(corner.along, abs=1e-6)
-        assert turn_at(path, corner.along) == pytest.approx(corner.turn_rad, abs=1e-3)
 
 
 def test_the_turns_of_a_rectangle_are_right_angles_signed_by_its_sense():
     assert [c.turn_rad for c in corners(RECTANGLE)] == pytest.approx([math.pi / 2] * 4)
     assert [c.turn_rad for c in corners(RECTANGLE.reversed())] == pytest.approx([-math.pi / 2] * 4)
-    assert turn_at(RECTANGLE, 50.0) == pytest.approx(0.0)
-    assert turn_at(RECTANGLE, path_length(RECTANGLE)) == pytest.approx(math.pi / 2)
+    assert turns_at(RECTANGLE, [50.0, path_length(RECTANGLE)]) == pytest.approx([0.0, math.pi / 2])
 
 
 def test_a_notch_cut_inwards_turns_the_other_way():
@@ -123,7 +124,7 @@ def test_a_round_bend_is_no_corner_though_it_turns_by_more_than_25_degrees_withi
         (Line((0.0, 0.0), (100.0, 0.0)), *bend, Line((116.0, 16.0), (116.0, 200.0)),
          Line((116.0, 200.0), (0.0, 200.0)), Line((0.0, 200.0), (0.0, 0.0))), True,
     )  # fmt: skip
-    assert math.degrees(turn_at(piece, 100 + 16 * math.pi / 4)) > 25.0
+    assert math.degrees(turns_at(piece, [100 + 16 * math.pi / 4])[0]) > 25.0
     assert spots(piece) == [(0.0, 0.0), (116.0, 200.0), (0.0, 200.0)]
 
 

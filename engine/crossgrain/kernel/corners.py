@@ -7,6 +7,7 @@ is small. The stretch ends earlier at the next corner, so that a short edge does
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
@@ -86,24 +87,24 @@ def corners(path: Path, turn: float = CORNER_TURN, reach: float = CORNER_REACH) 
     return tuple(Corner(node, path.nodes[node], float(line.nodes[node]), float(turns[node])) for node in sorted(kept))
 
 
-def turn_at(path: Path, along: float, reach: float = CORNER_REACH) -> float:
-    """Return the turn of an outline at a place, measured as :func:`corners` does.
+def turns_at(path: Path, along: Sequence[float], reach: float = CORNER_REACH) -> tuple[float, ...]:
+    """Return the turns of an outline at places, measured as :func:`corners` does.
 
     Args:
         path: a closed path.
-        along: the place, mm along the line from its start.
+        along: the places, mm along the line from its start.
         reach: how far along the line directions are taken, mm.
 
     Returns:
-        The turn in radians, positive clockwise as seen on the page.
+        The turns in radians, positive clockwise as seen on the page.
 
     Raises:
         OpenOutlineError: the path is open.
 
-    >>> round(turn_at(Path.polygon([(0, 0), (100, 0), (100, 80), (0, 80)]), 100.0), 6)
-    1.570796
+    >>> turns_at(Path.polygon([(0, 0), (100, 0), (100, 80), (0, 80)]), [50.0])
+    (0.0,)
     """
-    return float(_Walk(path, reach).turns(np.array([along]))[0])
+    return tuple(_Walk(path, reach).turns(np.array(along, dtype=float)).tolist())
 
 
 class _Walk:

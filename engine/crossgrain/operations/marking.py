@@ -10,7 +10,7 @@ from typing import Any
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
-from crossgrain.kernel.corners import corners, turn_at
+from crossgrain.kernel.corners import corners, turns_at
 from crossgrain.kernel.length import Place, distance_of, path_length, point_at, run
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
@@ -309,9 +309,10 @@ def _corners(line: Path, given: Sequence[Place], *, all_given: bool) -> list[_Co
             if all(math.dist(point_at(line, place), point) > COINCIDENT for point in taken):
                 places.append(place)
     places.sort()
+    turns = turns_at(line, [distance_of(line, place) for place in places])
     return [
-        _Corner(place=place, point=point_at(line, place), turn_rad=turn_at(line, distance_of(line, place)))
-        for place in places
+        _Corner(place=place, point=point_at(line, place), turn_rad=turn)
+        for place, turn in zip(places, turns, strict=True)
     ]
 
 

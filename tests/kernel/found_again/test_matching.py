@@ -111,12 +111,14 @@ def test_remembering_what_was_found_is_the_same_again(rng):
     assert again.turns_rad == pytest.approx(remembered.turns_rad, abs=1e-9)
 
 
-@given(randoms, st.booleans())
-@settings(max_examples=40)
-def test_on_a_line_that_nobody_touched_the_search_finds_the_same(rng, against):
+@given(randoms, st.booleans(), st.sampled_from([0.0, 0.1, 90.0, 180.0, -37.0]))
+@settings(max_examples=60)
+def test_on_a_line_that_was_only_moved_and_turned_the_search_finds_the_same(rng, against, degrees):
     drawn = outline(rng)
     remembered = replace(known(drawn), against=against)
     line = drawn.line.reversed() if against else drawn.line
+    moved = Affine.rotation(math.radians(degrees)).then(Affine.translation(degrees, 3.0 * degrees))
+    line = line.mapped(moved)
     assert matching._unedited(line.reversed() if against else line, remembered) is not None
     quick = find(line, remembered)
     with pytest.MonkeyPatch.context() as patch:

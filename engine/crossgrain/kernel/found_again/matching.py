@@ -40,6 +40,9 @@ _MOST_PER_CORNER: Final = 1.0
 """A reading that costs more than this for each corner is of another outline. Of 150 outlines
 with two corners dragged by up to 50 mm each the dearest cost 0.85."""
 
+_LENS: Final = 2
+"""So many corners are as well read from either of them."""
+
 _TIE: Final = 0.02
 """Readings whose costs differ by less than this, and a quarter of the cheaper cost, are alike by lengths and turns."""
 
@@ -114,10 +117,11 @@ def find(line: Path, remembered: Remembered, names: Sequence[str] = ()) -> Found
 
 
 def _unedited(line: Path, remembered: Remembered) -> Reading | None:
-    """Return the reading of a line that nobody has touched: every corner is where it was, by place and by length.
+    """Return the reading of a line that nobody has edited: every corner is where it was, by place and by length.
 
     Nothing has to be searched for then, which is most of the work of reading a piece. Whatever was done to the line in
-    the editor moves a corner, or alters a length.
+    the editor moves a corner against the others, or alters a length; but the whole piece may have been moved and
+    turned.
     """
     if not remembered.places:
         return None
@@ -125,18 +129,34 @@ def _unedited(line: Path, remembered: Remembered) -> Reading | None:
     starts = [0.0, *accumulate(lengths)]
     total = starts.pop()
     true = set(remembered.true_corners)
-    nodes = {}
-    for number, (share, place) in enumerate(zip(remembered.shares, remembered.places, strict=True)):
+    nodes, stand = {}, []
+    for number, share in enumerate(remembered.shares):
         along = share * total
         near = min(range(len(starts)), key=lambda node: abs(starts[node] - along))
         if number in true:
             if abs(starts[near] - along) > UNEDITED_CORNER:
                 return None
             nodes[number] = near
-        at = line.nodes[near] if number in true else point_at(line, place_at(line, along))
-        if math.dist(at, place) > UNEDITED_CORNER:
-            return None
+        stand.append(complex(*(line.nodes[near] if number in true else point_at(line, place_at(line, along)))))
+    stood = [complex(*place) for place in remembered.places]
+    if _off(stand, stood) > UNEDITED_CORNER and (
+        # A line that is round, or a lens, looks the same from more than one start: its places alone tell them apart.
+        len(true) <= _LENS or _off(stand, _moved_onto(stood, stand)) > UNEDITED_CORNER
+    ):
+        return None
     return Reading(line=line, lengths=lengths, reversed=False, nodes=nodes, missing=(), cost=0.0)
+
+
+def _off(some: Sequence[complex], others: Sequence[complex]) -> float:
+    return max(abs(one - other) for one, other in zip(some, others, strict=True))
+
+
+def _moved_onto(places: Sequence[complex], onto: Sequence[complex]) -> list[complex]:
+    """Move and turn places as a whole, without mirroring, so that they lie best on others."""
+    centre, middle = sum(places) / len(places), sum(onto) / len(onto)
+    turn = sum((z - middle) * (w - centre).conjugate() for w, z in zip(places, onto, strict=True))
+    turn = turn / abs(turn) if turn else 1.0
+    return [middle + turn * (place - centre) for place in places]
 
 
 def _readings(line: Path, remembered: Remembered, least_turn: float) -> list[Reading]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.area import winding
-from crossgrain.kernel.corners import turn_at
+from crossgrain.kernel.corners import turns_at
 from crossgrain.kernel.length import Place, distance_of, path_length, point_at
 from crossgrain.kernel.path import Path
 from crossgrain.tolerances import CORNER_TURN
@@ -57,7 +57,7 @@ def remember(line: Path, places: Sequence[Place], *, against: bool = False) -> R
     along = [distance_of(line, place) for place in places]
     return Remembered(
         shares=tuple(position / total for position in along),
-        turns_rad=tuple(sign * turn_at(line, position) for position in along),
+        turns_rad=tuple(sign * turn for turn in turns_at(line, along)),
         against=against,
         places=tuple(point_at(line, place) for place in places),
     )
