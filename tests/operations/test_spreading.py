@@ -4,6 +4,7 @@ Outside checks, each with its source: a gore lesson of 1918, quartering, a teach
 waists of a published size table.
 """
 
+import cmath
 import math
 from dataclasses import replace
 from pathlib import Path as File
@@ -23,7 +24,7 @@ from crossgrain.model import CutInstruction, Edge, Pattern, Piece
 from crossgrain.model.girths import depth_frame, girth_along, girth_at
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
 from crossgrain.model.sizes.body_sizes import BodySizes
-from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, Spread
+from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, SeamMatch, Spread
 from crossgrain.notation.body_sizes import read_body_sizes
 from crossgrain.notation.grade_points import read_grade_point
 from crossgrain.notation.grade_rules import read_grade_rules
@@ -123,6 +124,21 @@ class TestSamples:
         for point, by, across in wanted:
             if any(across):
                 assert found[point, by] == pytest.approx(across, abs=0.01)
+
+    def test_the_front_s_fork_goes_as_the_body_says_and_the_back_s_follows(self, rules):
+        """Common practice: what the inseams would differ by is taken up at the crotch point of the back."""
+        front, back = (
+            [rule for rule in rules.rules if rule.point == read_grade_point(point)]
+            for point in ("front: crotch/inseam", "back: seat/inseam")
+        )
+        thigh = dict(rules.measures)["thigh_girth"]
+        (rule,) = front
+        assert rule.along == (0.0,) * 12
+        assert rule.across == pytest.approx([-0.09 * (value - thigh[6]) for value in thigh])
+        downs = [sum(rule.along[k] for rule in back) for k in range(12)]
+        assert downs == sorted(downs)
+        assert downs[0] < -1.0
+        assert downs[-1] > 1.0
 
     def test_a_body_between_sizes_gets_its_own_girths_and_the_base_s_ease(self, trousers, rules, bodies):
         """Waist of nearly size 14, hip of nearly size 8: each level by itself."""
@@ -233,6 +249,42 @@ def test_quartering():
     assert [rule.across[1] for rule in made.rules] == pytest.approx([0.25 * INCH] * 4)
     now = grade_sizes(quarters(), made, ["37"])["37"].value
     assert girth_at(now.pieces, 300.0).girth - girth_at(quarters().pieces, 300.0).girth == pytest.approx(INCH)
+
+
+class TestMatching:
+    """Two gores whose sides slant; the front alone is to become longer."""
+
+    def made(self, at="back: waist/side", seam="side"):
+        front = gore("front", 180.0, 300.0, 600.0, 2)
+        skirt = Pattern(pieces=(front, moved(replace(front, id="back", name="back"), Affine.translation(400.0, 0.0))))
+        up = shares({"front: waist/side": -1.0, "front: waist/centre": -1.0})
+        read = Spread(
+            lengths=(LengthSpread(measure="waist_height", shares=up),),
+            matches=(SeamMatch(seam=seam, at=read_grade_point(at)),),
+        )
+        table = BodySizes(sizes=("S", "M"), measures=(("waist_height", (1000.0, 1020.0)),))
+        made = spread(skirt, Spreading(spread=read, bodies=table, base="S")).value
+        return skirt, grade_sizes(skirt, made, ["M"])["M"].value
+
+    def test_the_corner_slides_along_its_seam_which_goes_on_as_it_was_drawn(self):
+        skirt, now = self.made()
+        lengths = [path_length(piece.edge("side").line) for piece in now.pieces]
+        assert lengths[0] > path_length(skirt.pieces[0].edge("side").line) + 15.0
+        assert lengths[1] == pytest.approx(lengths[0], abs=1e-3)
+        ways = [
+            complex(*edge.end) - complex(*edge.start)
+            for edge in (one.pieces[1].edge("side").line for one in (skirt, now))
+        ]
+        assert abs(cmath.phase(ways[1] / ways[0])) < 1e-6
+
+    @pytest.mark.parametrize(("at", "seam"), [("back: waist/centre", "side"), ("back: side at 40%", "side")])
+    def test_a_point_at_no_end_of_the_seam(self, at, seam):
+        with pytest.raises(ParameterError, match="at no end of the seam side"):
+            self.made(at, seam)
+
+    def test_a_seam_that_is_not_there(self):
+        with pytest.raises(ParameterError, match="No seam waist joins back"):
+            self.made("back: waist/centre", "waist")
 
 
 class TestLaws:

@@ -20,7 +20,7 @@
     measure = "waist_height"
     shares = { "front: waist/side" = "-100 %" }
 
-    [[match]]                         # the corner moves along the grain until both sides agree
+    [[match]]                         # the corner slides along the seam until both sides agree
     seam = "side"
     at = "back: waist/side"
 

@@ -2,7 +2,7 @@
 
 Each point moves by its share of what a measure grows from the base to a size. Where a girth runs along edges, as round
 a slanted waist, its points move by as much more or less as makes the edges longer by just that; and where a seam is to
-match, a corner moves along the grain until its sides do.
+match, a corner slides along it until its sides do, so that the seam goes on as it was drawn.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ from crossgrain.tolerances import GIRTH_REACHED, SHARES_WHOLE, SPREAD_REACHED
 
 _ROUNDS = 30
 _LEAST_SLOPE = 0.2
-"""A corner at which a seam runs across the grain to within some 12° cannot make it longer by moving along the grain."""
+"""A line that runs to within some 12° of a direction is not moved aside by moves in that direction."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +87,14 @@ class _Spreading:
         points += [point for one in lengths for point, _share in one.shares]
         points += [match.at for match in self._spread.matches]
         check_points(pattern, points)
+        for match in self._spread.matches:
+            if match.seam not in (match.at.edge, match.at.meets) or not match.at.meets:
+                raise ParameterError(
+                    _("{point} of {piece} is at no end of the seam {seam}.").format(
+                        point=match.at.words, piece=match.at.piece, seam=match.seam
+                    ),
+                    advice=_("Name a corner at an end of one of its sides, as back: waist/side for the side."),
+                )
         self._levels = self._depths()
         self._pieces = base_pieces(pattern, points, self._levels, self._spread.toward)
         for girth in girths:
@@ -106,7 +114,10 @@ class _Spreading:
         names = [girth.measure for girth in girths] or [length.measure for length in lengths]
         self._by = "hip_girth" if "hip_girth" in names else names[0]
         nothing = [0.0] * len(self._sizes)
-        self._matched = [_Part(match.at, self._by, along=list(nothing)) for match in self._spread.matches]
+        self._matched = [
+            _Part(match.at, self._by_at(match.at), across=list(nothing), along=list(nothing))
+            for match in self._spread.matches
+        ]
 
     def outcome(self) -> Outcome[GradeRules]:
         pairs = pair_edges(self._pattern).pairs
@@ -158,6 +169,13 @@ class _Spreading:
 
     def _steps(self, measure: str) -> tuple[float, ...]:
         return self._bodies.steps(measure, self._base)
+
+    def _by_at(self, point: GradePoint) -> str:
+        """Return the girth that a corner moves with; what its seam would differ by comes from that."""
+        for girth in self._spread.girths:
+            if any(point == one for one, _share in (*girth.shares, *girth.going_along)):
+                return girth.measure
+        return self._by
 
     def _depths(self) -> tuple[tuple[str, float], ...]:
         if self._base not in self._sizes:
@@ -263,7 +281,7 @@ class _Spreading:
         return worst
 
     def _match(self, match: SeamMatch, part: _Part, number: int, new: dict[str, Piece], pairs: Sequence[Pair]) -> float:
-        off, slopes = [], []
+        off, ways = [], []
         for pair in pairs:
             sides = (pair.first, pair.second)
             if pair.name != match.seam or pair.is_copy:
@@ -278,20 +296,16 @@ class _Spreading:
             ]
             off.append(grown[0] - grown[1])
             base = next(one for one in self._pieces if one.piece.id == mine.id)
-            slopes.append(_longer_by_down(new[mine.id], match, base.down))
+            ways.append(_way_on(new[mine.id], match, base))
         if not off:
             raise ParameterError(
                 _("No seam {seam} joins {piece} to another piece.").format(seam=match.seam, piece=match.at.piece),
                 advice=_("Name a seam with two sides, and a corner at an end of one of them."),
             )
-        slope = math.fsum(slopes) / len(slopes)
-        if abs(slope) < _LEAST_SLOPE:
-            raise ParameterError(
-                _("The seam {seam} runs across the grain at {point}.").format(seam=match.seam, point=match.at.words),
-                advice=_("Name its other end."),
-            )
         mean = math.fsum(off) / len(off)
-        part.along[number] -= mean / slope
+        # The same corner of several pieces, as of left front and right front, has one rule.
+        part.across[number] -= mean * math.fsum(way.real for way in ways) / len(ways)
+        part.along[number] -= mean * math.fsum(way.imag for way in ways) / len(ways)
         return abs(mean)
 
 
@@ -314,13 +328,20 @@ def _away(base: BasePiece, index: int, t: float) -> complex:
     return along * -1j * winding(base.piece.line)
 
 
-def _longer_by_down(piece: Piece, match: SeamMatch, down: complex) -> float:
-    """Return by how much a seam grows for each mm that its corner moves down."""
+def _way_on(piece: Piece, match: SeamMatch, base: BasePiece) -> complex:
+    """Return which way a corner moves to make its seam longer by 1: across the grain and, imaginary, along it."""
     line = piece.edge(match.seam).line
     corner = piece.edges[match.at.corner(piece) or 0].line.start
     if corner == line.end:
-        tangent = line.segments[-1].end_tangent or (0.0, 0.0)
+        on = complex(*(line.segments[-1].end_tangent or (0.0, 0.0)))
     else:
-        x, y = line.segments[0].start_tangent or (0.0, 0.0)
-        tangent = (-x, -y)
-    return (complex(*tangent) * down.conjugate()).real
+        on = -complex(*(line.segments[0].start_tangent or (0.0, 0.0)))
+    along = (on * base.down.conjugate()).real
+    across = 0.0 if base.across is None else (on * base.across.conjugate()).real
+    part = math.hypot(across, along)
+    if base.across is None and abs(along) < _LEAST_SLOPE:
+        raise ParameterError(
+            _("The seam {seam} runs across the grain at {point}.").format(seam=match.seam, point=match.at.words),
+            advice=_("Say under [toward] towards which edge across counts, or name its other end."),
+        )
+    return complex(across, along) / (part * part)

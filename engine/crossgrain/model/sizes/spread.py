@@ -76,7 +76,7 @@ class SeamMatch:
 
     Args:
         seam: the name of the edges.
-        at: the corner, at an end of one side, that moves along the grain until they do.
+        at: the corner, at an end of one side, that slides along the seam until they do.
     """
 
     seam: str
