@@ -66,26 +66,37 @@ def chords_at(outline: Path, direction: Point, levels: Iterable[float]) -> tuple
     rows = rows_of(outline.segments) * complex(dx, -dy)  # along is now x, and the level y
     along, across = rows.real, rows.imag
     owners, starts, stops = _runs(across)
-    out = []
-    for level in levels:
-        if not math.isfinite(level):
-            raise GeometryError(_("A level is not a number."))
-        heights = across - level
-        # A node that the level passes through lies on it for both its segments, whatever rounding makes of it.
-        heights[np.abs(heights) <= ROUND_OFF] = 0.0
-        low, high = _at(heights[owners], starts), _at(heights[owners], stops)
-        low[np.abs(low) <= ROUND_OFF] = 0.0
-        high[np.abs(high) <= ROUND_OFF] = 0.0
-        sides = np.stack([(low < 0.0) != (high < 0.0), (low > 0.0) != (high > 0.0)])
-        met = np.flatnonzero(sides.any(axis=0))
-        t = _zero(heights[owners[met]], starts[met], stops[met], low[met], high[met])
-        places = _at(along[owners[met]], t)
-        inside: list[Interval] = []
-        for side in sides[:, met]:
-            ends = np.sort(places[side])
-            inside += zip(ends[::2].tolist(), ends[1::2].tolist(), strict=True)
-        out.append(_united(inside))
-    return tuple(out)
+    lines = np.array([*levels], dtype=float)
+    if not np.isfinite(lines).all():
+        raise GeometryError(_("A level is not a number."))
+    heights = across - lines[:, None, None]
+    # A node that a level passes through lies on it for both its segments, whatever rounding makes of it.
+    heights[np.abs(heights) <= ROUND_OFF] = 0.0
+    heights = heights[:, owners]
+    low, high = _at(heights, starts), _at(heights, stops)
+    low[np.abs(low) <= ROUND_OFF] = 0.0
+    high[np.abs(high) <= ROUND_OFF] = 0.0
+    one_side, other_side = (low < 0.0) != (high < 0.0), (low > 0.0) != (high > 0.0)
+    line, run = np.nonzero(one_side | other_side)
+    t = _zero(heights[line, run], starts[run], stops[run], low[line, run], high[line, run])
+    places = _at(along[owners[run]], t)
+    found: list[list[Interval]] = [[] for _line in lines]
+    for side in (one_side[line, run], other_side[line, run]):
+        order = np.lexsort((places[side], line[side]))
+        # Every level is met an even number of times, so that pairs never straddle two of them.
+        first, last = places[side][order].reshape(-1, 2).T.tolist()
+        for number, interval in zip(line[side][order[::2]].tolist(), zip(first, last, strict=True), strict=True):
+            found[number].append(interval)
+    return tuple(_united(inside) for inside in found)
+
+
+def widths_at(outline: Path, direction: Point, levels: Iterable[float]) -> tuple[float, ...]:
+    """Return how much of a straight line lies inside an outline at many levels, mm; as :func:`width_at`.
+
+    >>> widths_at(Path.polygon([(0, 0), (32, 0), (0, 32)]), (1.0, 0.0), [8.0, 40.0])
+    (24.0, 0.0)
+    """
+    return tuple(math.fsum(end - start for start, end in inside) for inside in chords_at(outline, direction, levels))
 
 
 def width_at(outline: Path, direction: Point, level: float) -> float:
@@ -94,7 +105,7 @@ def width_at(outline: Path, direction: Point, level: float) -> float:
     >>> width_at(Path.polygon([(0, 0), (32, 0), (0, 32)]), (1.0, 0.0), 8.0)
     24.0
     """
-    return math.fsum(end - start for start, end in chords(outline, direction, level))
+    return widths_at(outline, direction, [level])[0]
 
 
 def _runs(across: Floats) -> tuple[NDArray[np.intp], Floats, Floats]:
@@ -135,7 +146,10 @@ def _zero(heights: Floats, start: Floats, stop: Floats, low: Floats, high: Float
 def _at(values: Floats, t: Floats) -> Floats:
     s = 1.0 - t
     found: Floats = (
-        values[:, 0] * s**3 + 3.0 * values[:, 1] * (s * s * t) + 3.0 * values[:, 2] * (s * t * t) + values[:, 3] * t**3
+        values[..., 0] * s**3
+        + 3.0 * values[..., 1] * (s * s * t)
+        + 3.0 * values[..., 2] * (s * t * t)
+        + values[..., 3] * t**3
     )
     return found
 
