@@ -6,6 +6,8 @@ import pytest
 
 from crossgrain.checks.sizes import check_sizes
 from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.bounds import bounds
+from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Edge, Pattern, Piece
@@ -111,6 +113,30 @@ def test_of_a_bodice_the_bust_grows_at_the_underarm_and_the_shoulder_goes_along(
     assert {rule.point.words for rule in made.rules} >= {"shoulder/armhole", "neck/shoulder"}
 
 
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_of_a_bodice_neck_shoulder_and_armhole_grow_with_the_bust(women, mirrored):
+    """Graders' practice, from memory: an inch of bust is 1/16 in of neck and 1/8 in of shoulder and armhole depth."""
+    whole = bodice()
+    if mirrored:
+        flip = Affine.scaling(-1.0, 1.0)
+        whole = Pattern(pieces=tuple(moved(one, flip) for one in whole.pieces))
+    made, sizes = graded(whole, "bodice", women, "86")
+    assert made.sizes[4:] == ("90", "94", "98", "102")
+    for number, size in enumerate(("90", "94", "98", "102"), start=1):
+        bust = 40.0 * number
+        for old, new in zip(whole.pieces, sizes[size].pieces, strict=True):
+            neck, tip, under = (
+                complex(*new.edge(edge).line.end) - complex(*old.edge(edge).line.end)
+                for edge in ("neck", "shoulder", "armhole")
+            )
+            side = -1.0 if mirrored else 1.0
+            assert neck == pytest.approx(complex(side * bust / 16.0, -bust / 8.0))
+            assert tip == pytest.approx(complex(side * bust / 8.0, -bust / 8.0))
+            assert under == pytest.approx(complex(side * bust / 4.0, 0.0))
+            for edge in ("neck", "shoulder", "armhole"):
+                assert path_length(new.edge(edge).line) > path_length(old.edge(edge).line) + bust / 40.0
+
+
 def test_of_a_sleeve_both_arms_grow_by_what_one_does_each():
     table = BodySizes(sizes=("S", "M"), measures=(("upper_arm_girth", (280.0, 295.0)), ("wrist_girth", (160.0, 166.0))))
     _made, sizes = graded(sleeve(), "sleeve", table, "S")
@@ -118,3 +144,5 @@ def test_of_a_sleeve_both_arms_grow_by_what_one_does_each():
     widths = [one.edge("armhole").line.end[0] - one.edge("armhole").line.start[0] for one in (old, new)]
     assert widths[1] - widths[0] == pytest.approx(15.0)
     assert girth_along([new], "wrist").girth - girth_along([old], "wrist").girth == pytest.approx(2 * 6.0)
+    tops = [bounds(one.edge("armhole").line).top for one in (old, new)]
+    assert tops[0] - tops[1] == pytest.approx(15.0 / 4.0, abs=0.1)

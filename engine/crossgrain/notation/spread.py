@@ -14,7 +14,8 @@
     [[girth]]
     measure = "hip_girth"
     shares = { "front: side at hip" = "25 %", "back: side at hip" = "25 %" }
-    going_along = { "front: side/hem" = "25 %", "back: side/hem" = "25 %" }
+    going_along = { "front: side/hem" = "25 %", "back: side/hem" = "25 %" }    # as wide, not counted
+    across = { "front: dart 1 of waist" = "12.5 %" }    # not counted; above zero towards the side
 
     [[length]]                        # along the grain; above zero down
     measure = "waist_height"
@@ -68,7 +69,7 @@ def read_spread(text: str, name: str) -> Spread:
 
 
 def _girth(table: Table) -> GirthSpread:
-    table.only(("measure", "edges", "limbs", "shares", "going_along"))
+    table.only(("measure", "edges", "limbs", "shares", "going_along", "across"))
     return table.made(
         lambda: GirthSpread(
             measure=table.text("measure"),
@@ -76,6 +77,7 @@ def _girth(table: Table) -> GirthSpread:
             limbs=table.count("limbs", 0),
             shares=_shares(table, "shares"),
             going_along=_shares(table, "going_along") if "going_along" in table else (),
+            across=_shares(table, "across") if "across" in table else (),
         )
     )
 

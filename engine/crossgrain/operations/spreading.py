@@ -83,7 +83,7 @@ class _Spreading:
         self._pattern, self._spread, self._bodies = pattern, spreading.spread, spreading.bodies
         self._sizes, self._base = spreading.bodies.sizes, spreading.base
         girths, lengths = self._spread.girths, self._spread.lengths
-        points = [point for one in girths for point, _share in (*one.shares, *one.going_along)]
+        points = [point for one in girths for point, _share in (*one.shares, *one.going_along, *one.across)]
         points += [point for one in lengths for point, _share in one.shares]
         points += [match.at for match in self._spread.matches]
         check_points(pattern, points)
@@ -106,6 +106,9 @@ class _Spreading:
                 outwards = self._outwards(point, girth.edges)
                 across = [outwards * share * step for step in steps]
                 self._parts.append(_Part(point, girth.measure, across=across, girth=girth))
+            self._parts += [
+                _Part(point, girth.measure, across=[share * step for step in steps]) for point, share in girth.across
+            ]
         for length in lengths:
             steps = self._steps(length.measure)
             self._parts += [
@@ -173,7 +176,7 @@ class _Spreading:
     def _by_at(self, point: GradePoint) -> str:
         """Return the girth that a corner moves with; what its seam would differ by comes from that."""
         for girth in self._spread.girths:
-            if any(point == one for one, _share in (*girth.shares, *girth.going_along)):
+            if any(point == one for one, _share in (*girth.shares, *girth.going_along, *girth.across)):
                 return girth.measure
         return self._by
 

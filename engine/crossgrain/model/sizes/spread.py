@@ -35,6 +35,7 @@ class GirthSpread:
         measure: the girth, as ``hip_girth``.
         shares: points and shares of the whole girth, for each time the piece is cut.
         going_along: points that move alike and are not counted: the corner beside the level, as the crotch point.
+        across: points that move across the grain and are not counted; above 0 towards the side, as rules count it.
         edges: the name of the edges along which the girth runs, as ``waist``; empty where it runs straight across.
         limbs: how many such girths the pieces make up together; 0 for what the measure's name says.
     """
@@ -42,6 +43,7 @@ class GirthSpread:
     measure: str
     shares: Shares
     going_along: Shares = ()
+    across: Shares = ()
     edges: str = ""
     limbs: int = 0
 
