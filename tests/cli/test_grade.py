@@ -222,6 +222,38 @@ class TestRulesFromBodies:
         assert "add up to 90 %, not to 100 %" in result.err
         assert not out.exists()
 
+    def test_several_spreads_make_one_set_of_rules(self, capsys, tmp_path, trousers):
+        _result, _out = self.made(capsys, tmp_path, trousers)
+        other = tmp_path / "knee.toml"
+        other.write_text(
+            '[[length]]\nmeasure = "waist_girth"\nshares = { "front: waist/centre" = "-10 %" }\n', encoding="utf-8"
+        )
+        words = ["--bodies", tmp_path / "b.csv", "--spread", tmp_path / "s.toml", "--spread", other]
+        both = tmp_path / "both.toml"
+        result = call(capsys, "grade-rules", trousers, *words, "--base", "29", "-o", both)
+        assert result.code == Exit.FINE
+        text = both.read_text("utf-8")
+        assert "s.toml, knee.toml" in text
+        assert '"front: waist/side"' in text
+        assert '"front: waist/centre" = { along = ["2.54mm", "0mm", "-3.175mm"]' in text
+
+    def test_spreads_that_contradict_each_other(self, capsys, tmp_path, trousers):
+        _result, _out = self.made(capsys, tmp_path, trousers)
+        for name, depth in (("one", 200), ("two", 210)):
+            text = self.SPREAD.format(front=25) + f'[levels]\nhip = "{depth} mm"\n'
+            (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
+        words = ["--bodies", tmp_path / "b.csv", "--spread", tmp_path / "one.toml", "--spread", tmp_path / "two.toml"]
+        result = call(capsys, "grade-rules", trousers, *words, "--base", "29", "-o", tmp_path / "both.toml")
+        assert result.code == Exit.REFUSED
+        assert "Two spreads place the hip at different depths." in result.err
+
+    def test_a_girth_that_gets_smaller_in_a_larger_size_is_said(self, capsys, tmp_path, trousers):
+        bodies = "size,waist_girth (in),hip_girth (cm)\n28,28,95\n29,29,98.5\n30,30 1/4,98\n"
+        result, out = self.made(capsys, tmp_path, trousers, bodies=bodies)
+        assert result.code == Exit.FINDINGS
+        assert "hip_girth is 985.0 mm in size 29 and 980.0 mm in size 30." in result.err
+        assert out.exists()
+
     @pytest.mark.parametrize(
         ("bodies", "said"),
         [

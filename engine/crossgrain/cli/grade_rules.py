@@ -32,13 +32,22 @@ _FILE: Final = click.Path(path_type=Path)
 )
 @reads_drawing
 @click.option("--bodies", metavar="TABLE.csv", type=_FILE, required=True, help=_("Measures of the body in each size."))
-@click.option("--spread", "shares", metavar="S.toml", type=_FILE, required=True, help=_("Which share goes where."))
+@click.option(
+    "--spread",
+    "shares",
+    metavar="S.toml",
+    type=_FILE,
+    required=True,
+    multiple=True,
+    help=_("Which share goes where; may be given again, as for a bodice and its sleeve."),
+)
 @click.option("--base", metavar="SIZE", required=True, help=_("The size that the drawing is."))
 @click.option("-o", "--output", metavar="R.toml", type=_FILE, required=True, help=_("The rules to write."))
 @click.option("--overwrite", is_flag=True, help=_("Write over R.toml where it is there already."))
-def command(job: Job, *, bodies: Path, shares: Path, base: str, output: Path) -> Exit:
+def command(job: Job, *, bodies: Path, shares: tuple[Path, ...], base: str, output: Path) -> Exit:
     """Make rules."""
     from crossgrain.files import read_text, write_text
+    from crossgrain.model.sizes.spread import spreads_together
     from crossgrain.notation.body_sizes import read_body_sizes
     from crossgrain.notation.grade_rules import write_grade_rules
     from crossgrain.notation.spread import read_spread
@@ -47,12 +56,13 @@ def command(job: Job, *, bodies: Path, shares: Path, base: str, output: Path) ->
     from crossgrain.svg.reader import read_drawing
 
     table = read_body_sizes(read_text(bodies), bodies.name)
-    wanted = Spreading(spread=read_spread(read_text(shares), shares.name), bodies=table, base=base)
+    read = spreads_together([read_spread(read_text(one), one.name) for one in shares])
+    wanted = Spreading(spread=read, bodies=table, base=base)
     drawing = read_drawing(job.source, unit_mm=job.unit_mm)
     outcome = spread(pattern_of(drawing, job.pieces), wanted)
     remarks = (
         _("Rules for grading {drawing}, made by crossgrain grade-rules.").format(drawing=job.source.name),
-        _("Bodies: {file}. Shares: {spread}.").format(file=bodies.name, spread=shares.name),
+        _("Bodies: {file}. Shares: {spread}.").format(file=bodies.name, spread=", ".join(one.name for one in shares)),
     )
     write_text(output, write_grade_rules(outcome.value, remarks), overwrite=job.overwrite)
     say(_("Wrote {file}.").format(file=output))

@@ -8,14 +8,15 @@ match, a corner slides along it until its sides do, so that the seam goes on as 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from crossgrain.errors import AccuracyError, GeometryError, ParameterError
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.length import path_length
 from crossgrain.language import _
-from crossgrain.model.outcome import Change, Outcome
+from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
 from crossgrain.model.screened_pieces import with_screened_pieces
@@ -138,7 +139,22 @@ class _Spreading:
             )
             for girth in self._spread.girths
         ]
-        return Outcome(value=self._rules(), changes=tuple(changes))
+        return Outcome(value=self._rules(), changes=tuple(changes), findings=tuple(self._shrinking()))
+
+    def _shrinking(self) -> Iterator[Finding]:
+        """Say where a girth of the table is smaller in the larger size: as a rule two figures have been swapped."""
+        for measure in dict.fromkeys(girth.measure for girth in self._spread.girths):
+            for (size, value), (after, next_value) in pairwise(
+                zip(self._sizes, self._bodies.measure(measure), strict=True)
+            ):
+                if next_value < value:
+                    yield Finding(
+                        piece="",
+                        message=_(
+                            "{measure} is {value:.1f} mm in size {size} and {next:.1f} mm in size {after}."
+                        ).format(measure=measure, value=value, size=size, next=next_value, after=after),
+                        advice=_("Look at the table of bodies again."),
+                    )
 
     def _rules(self) -> GradeRules:
         nothing = [0.0] * len(self._sizes)

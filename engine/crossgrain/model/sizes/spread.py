@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -110,3 +111,42 @@ class Spread:
     def __post_init__(self) -> None:
         if not self.girths and not self.lengths:
             raise ParameterError(_("Nothing is spread."), advice=_("Write [[girth]] or [[length]] with its shares."))
+
+
+def spreads_together(spreads: Sequence[Spread]) -> Spread:
+    """Return one spread of several, as of a bodice and of its sleeve.
+
+    Args:
+        spreads: at least one.
+
+    Raises:
+        ParameterError: they place one level at two depths, or let moves on one piece count towards two edges.
+
+    >>> bust = GirthSpread(measure="bust_girth", shares=())
+    >>> spreads_together([Spread(name="Bodice", girths=(bust,)), Spread(name="Sleeve", girths=(bust,))]).name
+    'Bodice, Sleeve'
+    """
+    levels: dict[str, float | str] = {}
+    toward: dict[str, Toward] = {}
+    for one in spreads:
+        for name, depth in one.levels:
+            if levels.setdefault(name, depth) != depth:
+                raise ParameterError(
+                    _("Two spreads place the {level} at different depths.").format(level=name),
+                    advice=_("Let them agree, or make the rules apart."),
+                )
+        for way in one.toward:
+            if toward.setdefault(way.piece, way) != way:
+                raise ParameterError(
+                    _("Two spreads say differently under [toward] how moves count on {piece}.").format(piece=way.piece),
+                    advice=_("Let them agree, or make the rules apart."),
+                )
+    return Spread(
+        name=", ".join(one.name for one in spreads if one.name),
+        girths=tuple(girth for one in spreads for girth in one.girths),
+        lengths=tuple(length for one in spreads for length in one.lengths),
+        matches=tuple(match for one in spreads for match in one.matches),
+        levels=tuple(levels.items()),
+        toward=tuple(toward.values()),
+        stays=tuple(dict.fromkeys(word for one in spreads for word in one.stays)),
+    )
