@@ -1,5 +1,6 @@
 """The stacked drawing: a layer for each size, at true scale, told apart without colour, and no piece in it."""
 
+import math
 from itertools import pairwise
 from pathlib import Path as File
 
@@ -8,10 +9,14 @@ import pytest
 from crossgrain.errors import DocumentError, ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.model import Pattern
 from crossgrain.model.sizes.grade_point import GradePoint
 from crossgrain.model.sizes.size_look import COLOURS, size_look
+from crossgrain.model.sizes.size_names import NAME_HEIGHT
 from crossgrain.model.sizes.stacked_sizes import box_of, stacked
+from crossgrain.notation.grade_rules import read_grade_rules
+from crossgrain.operations.grading import grade_sizes
 from crossgrain.svg.names import crossgrain, inkscape, svg
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import parse_drawing, read_drawing
@@ -31,6 +36,14 @@ def sizes():
         return Pattern(pieces=tuple(moved(piece, Affine.translation(by, -by / 2.0)) for piece in base.pieces))
 
     return {"36": wider(-8.0), "38": base, "40": wider(12.0)}
+
+
+@pytest.fixture(scope="module")
+def twelve():
+    pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+    rules = read_grade_rules((SAMPLES / "grade-rules.toml").read_text("utf-8"), "rules")
+    graded = grade_sizes(pattern, rules, rules.sizes)
+    return stacked({size: outcome.value for size, outcome in graded.items()}, rules.base)
 
 
 def looks(stack):
@@ -74,6 +87,15 @@ class TestLooks:
         found = [size_look(number) for number in self.RANGE]
         assert len(set(found)) == len(found)
 
+    @pytest.mark.parametrize("base", range(15))
+    def test_in_grey_each_of_fifteen_sizes_has_its_own_dash_and_width(self, base):
+        found = [(look.dashes, look.width) for look in (size_look(number - base) for number in range(15))]
+        assert len(set(found)) == 15
+
+    @pytest.mark.parametrize("base", [0, 9, 27])
+    def test_no_two_of_28_sizes_look_alike(self, base):
+        assert len({size_look(number - base) for number in range(28)}) == 28
+
     def test_neighbours_have_neither_dash_nor_colour_in_common(self):
         """So that they are told apart in grey, and by eyes that see no colours."""
         for one, other in pairwise(map(size_look, self.RANGE)):
@@ -94,6 +116,33 @@ class TestLooks:
     def test_the_base_is_drawn_through_and_widest(self):
         assert size_look(0).dashes == ()
         assert all(size_look(number).width < size_look(0).width for number in self.RANGE if number)
+
+
+class TestNames:
+    """Each stands on its own line: what is written beside lines that are near each other may be read as another's."""
+
+    def test_they_stand_on_the_line_of_their_size_and_nearest_to_it(self, twelve):
+        named = 0
+        for k, _piece in enumerate(twelve[0].pieces):
+            for size in twelve:
+                for name in size.pieces[k].names:
+                    off = {one.name: nearest(one.pieces[k].outline, name.at).distance for one in twelve}
+                    assert off[size.name] < 1e-6
+                    assert sorted(off.values())[1] > 1.0
+                    named += 1
+        assert named >= 12 * 3
+
+    def test_no_two_run_into_each_other(self, twelve):
+        for k, _piece in enumerate(twelve[0].pieces):
+            at = [complex(*name.at) for size in twelve for name in size.pieces[k].names]
+            assert all(abs(p - q) > 0.65 * NAME_HEIGHT * 2 for i, p in enumerate(at) for q in at[:i])
+
+    def test_all_are_read_upright_or_upwards(self, twelve):
+        turns = [math.degrees(name.turn_rad) for size in twelve for piece in size.pieces for name in piece.names]
+        assert all(-100.0 <= turn < 80.0 for turn in turns)
+
+    def test_a_piece_that_stays_the_same_has_none(self, twelve):
+        assert all(not size.pieces[-1].names for size in twelve)
 
 
 class TestDrawing:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -10,6 +11,7 @@ from lxml import etree
 from crossgrain.kernel.affine import Point
 from crossgrain.language import _
 from crossgrain.model.cutting.line_looks import LineLook
+from crossgrain.model.sizes.size_names import NAME_HEIGHT, SizeName
 from crossgrain.model.sizes.stacked_sizes import StackedSize, box_of
 from crossgrain.svg.build import new_drawing
 from crossgrain.svg.drawing import Drawing
@@ -26,7 +28,9 @@ _ROW: Final = 8.0
 _SAMPLE: Final = 40.0
 """Length of a line in the key, mm."""
 _TEXT: Final = 5.0
-"""Height of the text that names a size, mm."""
+"""Height of the text in the key, mm."""
+_TO_MIDDLE: Final = 0.36 * NAME_HEIGHT
+"""How far below its line the foot of a name lies, so that its capitals stand on both sides of the line alike."""
 
 
 def stacked_drawing(stack: Sequence[StackedSize], looks: Sequence[LineLook], name: str) -> Drawing:
@@ -85,16 +89,26 @@ def _draw(drawing: Drawing, stack: Sequence[StackedSize], looks: Sequence[LineLo
             etree.SubElement(moved, svg("path"), {**about, "d": format_path([piece.outline], unit_mm=1.0)})
             for line in piece.lines:
                 etree.SubElement(moved, svg("path"), {**about, "d": format_path([line], unit_mm=1.0)})
-            # Names of neighbouring sizes stand at three heights, so that they do not run into each other.
-            if piece.corner is not None:
-                x, top = piece.corner
-                _write(moved, (x + 1.0, top - 2.0 - 5.0 * (number % 3)), size.name, look)
+            for name in piece.names:
+                _write_on(moved, name, size.name, look)
     drawing.forget()
 
 
 def _write(layer: etree._Element, at: Point, words: str, look: LineLook) -> None:
     style = f"font-family:sans-serif;font-size:{_TEXT:g}px;stroke:none;fill:{look.colour}"
     text = etree.SubElement(layer, svg("text"), {"x": f"{at[0]:.2f}", "y": f"{at[1]:.2f}", "style": style})
+    text.text = words
+
+
+def _write_on(layer: etree._Element, name: SizeName, words: str, look: LineLook) -> None:
+    """Write the name of a size on its line, which it breaks, and no other near it."""
+    x, y = name.at
+    style = (
+        f"font-family:sans-serif;font-size:{NAME_HEIGHT:g}px;text-anchor:middle;fill:{look.colour};"
+        "stroke:#ffffff;stroke-width:1px;stroke-dasharray:none;stroke-linejoin:round;paint-order:stroke"
+    )
+    place = f"translate({x:.2f},{y:.2f}) rotate({math.degrees(name.turn_rad):.2f})"
+    text = etree.SubElement(layer, svg("text"), {"transform": place, "y": f"{_TO_MIDDLE:g}", "style": style})
     text.text = words
 
 

@@ -26,6 +26,8 @@ _DASHES: Final = (
     (12.0, 2.0, 4.0, 2.0),
 )
 _WIDTHS: Final = (0.6, 0.4)
+"""Of the seven sizes next above the base and of the seven next below it, then the other way round: so a dash comes with
+each width once among 14 sizes beside the base."""
 _BASE_WIDTH: Final = 0.9
 
 
@@ -34,23 +36,19 @@ def size_look(from_base: int) -> LineLook:
 
     Args:
         from_base: how many sizes it lies from the base, below 0 for smaller ones. The base is drawn through, black and
-            widest; of 28 sizes on either side no two are alike.
+            widest. Of 15 sizes no two have one dash and one width in common, of 28 no two one look.
 
     >>> size_look(0).dashes, size_look(1).colour
     ((), '#0072b2')
     """
     if from_base == 0:
         return LineLook(width=_BASE_WIDTH, dashes=(), colour=BASE_COLOUR)
-    # Sizes below the base take what those above it do not: every second look each.
-    number = 2 * (from_base - 1) if from_base > 0 else -2 * from_base - 1
-    # 4 colours and 7 dashes have no factor in common, so 28 sizes pass before both come again.
+    # Sizes below the base take what those farthest above it would: 4 colours and 7 dashes have no factor in common, so 28
+    # sizes pass before both come again.
+    away = abs(from_base) - 1
+    order = away if from_base > 0 else 27 - away
     return LineLook(
-        width=_WIDTHS[number // 28 % 2],
-        dashes=_DASHES[_order(number) % len(_DASHES)],
-        colour=COLOURS[_order(number) % len(COLOURS)],
+        width=_WIDTHS[(away // 7 + (from_base < 0) + away // 28) % 2],
+        dashes=_DASHES[order % len(_DASHES)],
+        colour=COLOURS[order % len(COLOURS)],
     )
-
-
-def _order(number: int) -> int:
-    # Above the base numbers are even: halved, neighbours follow one another; those below go on from the far end.
-    return number // 2 if number % 2 == 0 else 27 - number // 2

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
 from crossgrain.errors import ParameterError
-from crossgrain.kernel.affine import Affine, Point
+from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import Box, bounds
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
@@ -17,12 +17,10 @@ from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.sizes.grade_point import GradePoint, place_of
+from crossgrain.model.sizes.size_names import SizeName, size_names
 
 _GAP: Final = 30.0
 """Between pieces that have been moved apart, mm: room for the names of the sizes."""
-
-_SEEN: Final = 1.0
-"""Lines nearer than this, mm, are seen as one: their sizes are not named one over the other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,13 +31,13 @@ class StackedPiece:
         id: of its path in the base.
         outline: where it lies in the stack, mm.
         lines: its darts.
-        corner: the corner that moves farthest over all sizes: there its size is written; None where none moves.
+        names: where its size is written on its line; none where all sizes of the piece are alike.
     """
 
     id: str
     outline: Path
     lines: tuple[Path, ...]
-    corner: Point | None
+    names: tuple[SizeName, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +85,7 @@ def stacked(
             )
     middle = names.index(base) if base in names else 0
     columns = [
-        _column([list(sizes.values())[k].pieces[number] for k in range(len(names))], middle, at)
+        _column(names, [list(sizes.values())[k].pieces[number] for k in range(len(names))], middle, at)
         for number in range(len(first.pieces))
     ]
     if apart:
@@ -107,7 +105,7 @@ def box_of(stack: Sequence[StackedSize]) -> Box:
     return _around([piece for size in stack for piece in size.pieces])
 
 
-def _column(pieces: Sequence[Piece], middle: int, at: Sequence[GradePoint]) -> list[StackedPiece]:
+def _column(names: Sequence[str], pieces: Sequence[Piece], middle: int, at: Sequence[GradePoint]) -> list[StackedPiece]:
     """Return one piece in all sizes."""
     moves = [(0.0, 0.0)] * len(pieces)
     point = next((one for one in at if one.is_on(pieces[middle])), None)
@@ -116,19 +114,13 @@ def _column(pieces: Sequence[Piece], middle: int, at: Sequence[GradePoint]) -> l
         if len(lies) == len(pieces):
             x, y = lies[middle]
             moves = [(x - here[0], y - here[1]) for here in lies]
-    ends = [
-        [complex(*edge.line.start) + complex(*move) for edge in piece.edges]
-        for piece, move in zip(pieces, moves, strict=True)
-    ]
-    spans = [max(abs(q[k] - p[k]) for p in (ends[0],) for q in ends) for k in range(len(ends[0]))]
-    corner = spans.index(max(spans))
+    shifts = [Affine.translation(*move) for move in moves]
+    edges = [[edge.line.mapped(by) for edge in piece.edges] for piece, by in zip(pieces, shifts, strict=True)]
     out = []
-    for piece, move, own in zip(pieces, moves, ends, strict=True):
-        shift = Affine.translation(*move)
+    for piece, by, named in zip(pieces, shifts, size_names(names, edges), strict=True):
         darts = [dart_points(piece, dart) for dart in piece.darts]
-        lines = tuple(Path(tuple(Line(p, q) for p, q in pairwise(points))).mapped(shift) for points in darts)
-        here = (own[corner].real, own[corner].imag) if max(spans) > _SEEN else None
-        out.append(StackedPiece(id=piece.id, outline=piece.line.mapped(shift), lines=lines, corner=here))
+        lines = tuple(Path(tuple(Line(p, q) for p, q in pairwise(points))).mapped(by) for points in darts)
+        out.append(StackedPiece(id=piece.id, outline=piece.line.mapped(by), lines=lines, names=named))
     return out
 
 
@@ -152,7 +144,7 @@ def _shifted(piece: StackedPiece, by: float) -> StackedPiece:
         id=piece.id,
         outline=piece.outline.mapped(shift),
         lines=tuple(line.mapped(shift) for line in piece.lines),
-        corner=piece.corner and (piece.corner[0] + by, piece.corner[1]),
+        names=tuple(replace(name, at=shift.of(name.at)) for name in piece.names),
     )
 
 
