@@ -50,8 +50,8 @@ def folder(tmp_path, capsys):
     return tmp_path
 
 
-def run(capsys, folder, *words):
-    return call(capsys, "run", folder / "r.toml", folder / "in", "-o", folder / "out", "--jobs", "1", *words)
+def run(capsys, folder, *words, jobs="1"):
+    return call(capsys, "run", folder / "r.toml", folder / "in", "-o", folder / "out", "--jobs", jobs, *words)
 
 
 def contents(folder):
@@ -80,7 +80,7 @@ class TestRun:
         run(capsys, folder)
         one = contents(folder / "out")
         shutil.rmtree(folder / "out")
-        run(capsys, folder, "--jobs", "2")
+        run(capsys, folder, jobs="2")
         assert contents(folder / "out") == one
 
     def test_a_second_run_does_nothing_and_changes_nothing(self, folder, capsys):

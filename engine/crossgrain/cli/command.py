@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from importlib import import_module
 from typing import Any, NamedTuple
 
@@ -22,10 +22,46 @@ class Command(click.Command):
         super().__init__(*args, **kwargs)
         self.example = example
 
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read the command line, in which nothing that is said once may be said twice: the last would win unseen."""
+        if not ctx.resilient_parsing:
+            _values, _rest, order = self.make_parser(ctx).parse_args(args=list(args))
+            _refuse_twice(ctx, order)
+        return super().parse_args(ctx, args)
+
     def format_help(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the example, then what click writes."""
         write_example(formatter, self.example)
         super().format_help(ctx, formatter)
+
+
+def _refuse_twice(ctx: click.Context, order: Sequence[click.Parameter]) -> None:
+    """Refuse options that were given more often than once and can be given only once.
+
+    Args:
+        ctx: the context of the command.
+        order: the parameters in the order in which they stand on the command line, each as often as it stands there.
+    """
+    given = [option for option in order if isinstance(option, click.Option) and not option.multiple]
+    if any(option.is_eager for option in given):
+        return  # the help is wanted, whatever else is said
+    seen: dict[str, click.Option] = {}
+    for option in given:
+        first = seen.setdefault(str(option.name), option)
+        if first is not option:
+            ctx.fail(
+                _("{first} and {second} exclude each other. Give one of them.").format(
+                    first=_word(first), second=_word(option)
+                )
+            )
+    for option in seen.values():
+        if not option.is_flag and given.count(option) > 1:
+            ctx.fail(_("{option} is given twice. It can be given only once.").format(option=_word(option)))
+
+
+def _word(option: click.Option) -> str:
+    """Return the word an option is known by."""
+    return max(option.opts, key=len)
 
 
 class Entry(NamedTuple):
