@@ -70,14 +70,16 @@ def _declare(root: etree._Element) -> bool:
     return used
 
 
-def write_drawing(drawing: Drawing, target: pathlib.Path, *, overwrite: bool = False, in_place: bool = False) -> None:
+def write_drawing(
+    drawing: Drawing, target: pathlib.Path, *, overwrite: bool | None = None, in_place: bool | None = None
+) -> None:
     """Write a drawing to a file, whole or not at all.
 
     Args:
         drawing: the drawing.
         target: the file; packed with gzip where its name ends in ``.svgz``. The same drawing gives the same bytes.
-        overwrite: write over a file that is there already.
-        in_place: write over the file the drawing was read from.
+        overwrite: write over a file that is there already; None where whoever asks cannot say so.
+        in_place: write over the file the drawing was read from; None likewise.
 
     Raises:
         DocumentError: the file is there already, or is the drawing's own, or cannot be written. Nothing is left
@@ -91,13 +93,16 @@ def write_drawing(drawing: Drawing, target: pathlib.Path, *, overwrite: bool = F
         if not in_place:
             raise DocumentError(
                 _("{path} is the drawing itself, which is not changed.").format(path=target),
-                advice=_("Name another file, or give --in-place."),
+                advice=_("Name another file.") if in_place is None else _("Name another file, or give --in-place."),
             )
     elif os.path.isdir(place):
         raise _unwritable(target, _("it is a folder"))
     elif os.path.exists(place) and not (overwrite or in_place):
         raise DocumentError(
-            _("{path} is there already.").format(path=target), advice=_("Name another file, or remove it first.")
+            _("{path} is there already.").format(path=target),
+            advice=_("Name another file, or remove it first.")
+            if overwrite is None
+            else _("Name another file, or give --overwrite."),
         )
     try:
         _replace(place, bytes_for(drawing, place))
