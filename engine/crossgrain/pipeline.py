@@ -12,10 +12,11 @@ from pathlib import Path
 
 from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.pattern import Pattern
+from crossgrain.model.piece import Piece
 from crossgrain.output.text_table import TextTable
 from crossgrain.svg.drawing import Drawing
 from crossgrain.svg.journal import Entry, append
-from crossgrain.svg.pattern import pattern_of, update
+from crossgrain.svg.pattern import draw_marks, pattern_of, write_pieces
 
 Deed = Callable[[Drawing, Pattern], Outcome[Pattern]]
 """What is done to the pieces of a drawing. It leaves the drawing itself as it is."""
@@ -90,12 +91,13 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
         CrossgrainError: a step refuses the drawing. Those before it have altered it: throw it away.
     """
     passage: Passage | None = None
+    altered: dict[str, Piece] = {}
     for stage in stages:
         assert passage is None or passage.drawing is drawing, "nothing is done after a sheet is made"
         before = pattern_of(drawing, stage.pieces)
         if stage.deed is not None:
             outcome = stage.deed(drawing, before)
-            update(drawing, before, outcome.value)
+            altered |= {piece.id: piece for piece in write_pieces(drawing, before, outcome.value)}
             ids = tuple(piece.id for piece in before.pieces)
             append(drawing, Entry(operation=stage.name, pieces=ids, parameters=stage.given))
             step = Passage(before=before, outcome=outcome, drawing=drawing)
@@ -110,6 +112,8 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
             )
         passage = step if passage is None else _on_from(passage, step)
     assert passage is not None, "a drawing is put through at least one step"
+    if passage.drawing is drawing:
+        draw_marks(drawing, altered.values())
     return passage
 
 

@@ -27,6 +27,18 @@ def rows_of(segments: Sequence[Segment]) -> Complexes:
     return np.ascontiguousarray(flat).view(np.complex128)[:, :, 0] if len(segments) else np.empty((0, 4), complex)
 
 
+def points_of(rows: Complexes, t: NDArray[np.float64]) -> Complexes:
+    """Return the points of cubics at parameters, one for each row, shape (n,); exactly their ends at 0 and 1.
+
+    >>> points_of(np.array([[0j, 1 + 2j, 2 + 4j, 3 + 6j]]), np.array([0.5])).tolist()
+    [(1.5+3j)]
+    """
+    s = 1.0 - t
+    p, q, r, w = rows.T
+    found: Complexes = s * s * (s * p + 3.0 * t * q) + t * t * (3.0 * s * r + t * w)
+    return found
+
+
 def cubics_of(rows: Iterable[Sequence[complex]]) -> tuple[Cubic, ...]:
     """Return the cubics of rows of control points, given as lists of Python's own complex numbers."""
     return tuple(Cubic((p.real, p.imag), (q.real, q.imag), (r.real, r.imag), (w.real, w.imag)) for p, q, r, w in rows)

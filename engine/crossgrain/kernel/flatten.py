@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from crossgrain.errors import GeometryError
+from crossgrain.kernel.arrays import points_of, rows_of
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.language import _
@@ -53,8 +54,8 @@ def flatten(path: Path, accuracy: float) -> Flattened:
     """
     if not accuracy > 0.0:
         raise GeometryError(_("A line cannot be followed to an accuracy of zero or less."))
-    controls = np.array([segment.controls for segment in path.segments])
-    bends = np.hypot(*np.moveaxis(np.diff(controls, n=2, axis=1), -1, 0)).max(axis=1)
+    rows = rows_of(path.segments)
+    bends = np.abs(np.diff(rows, n=2, axis=1)).max(axis=1)
     pieces = np.maximum(1.0, np.ceil(np.sqrt(0.75 * bends / accuracy)))
     pieces[[isinstance(segment, Line) for segment in path.segments]] = 1.0
     if not pieces.sum() < MOST_VERTICES:
@@ -66,12 +67,10 @@ def flatten(path: Path, accuracy: float) -> Flattened:
     index = np.repeat(np.arange(len(counts)), counts)
     within = np.arange(len(index)) - np.repeat(np.cumsum(counts) - counts, counts)
     t = within / counts[index]
-    s = 1.0 - t
-    basis = np.stack([s**3, 3.0 * s * s * t, 3.0 * s * t * t, t**3], axis=1)
-    points = np.einsum("mk,mkc->mc", basis, controls[index])
-    points[within == 0] = controls[:, 0]
+    points = points_of(rows[index], t)
+    points[within == 0] = rows[:, 0]
     return Flattened(
-        np.concatenate([points, controls[-1:, 3]]),
+        np.append(points, rows[-1, 3]).view(np.float64).reshape(-1, 2),
         np.append(index, len(counts) - 1),
         np.append(t, 1.0),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import accumulate
@@ -200,13 +201,12 @@ def places_at(path: Path, distances: Iterable[float]) -> tuple[Place, ...]:
     each = [segment_length(segment) for segment in path.segments]
     ends = list(accumulate(each))
     total = ends[-1]
-    reach = np.asarray(ends)
     found = []
     for distance in distances:
         if path.closed and math.isfinite(distance) and not -COINCIDENT <= distance <= total + COINCIDENT:
             distance = distance % total if total > 0.0 else 0.0
         _check_on(distance, total)
-        index = min(int(np.searchsorted(reach, distance)), len(each) - 1)
+        index = min(bisect_left(ends, distance), len(each) - 1)
         along = min(max(distance - (ends[index] - each[index]), 0.0), each[index])
         found.append(Place(index, parameter_at(path.segments[index], along)))
     return tuple(found)

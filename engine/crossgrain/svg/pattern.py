@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import accumulate
 
 from crossgrain.errors import CrossgrainError, DocumentError, OpenOutlineError
@@ -95,10 +95,19 @@ def _outlines(drawing: Drawing, ids: Sequence[str]) -> list[Shape]:
 
 
 def update(drawing: Drawing, before: Pattern, after: Pattern) -> None:
-    """Write the pieces that an operation altered back into the drawing.
+    """Write the pieces that an operation altered back into the drawing, and draw their marks.
 
-    An outline that is still the same line keeps its element's path as it stands. The marks and the counterpart line of
-    an altered piece are drawn again beside it. Everything else in the drawing stays as it is.
+    As :func:`write_pieces` with :func:`draw_marks` after it.
+    """
+    draw_marks(drawing, write_pieces(drawing, before, after))
+
+
+def write_pieces(drawing: Drawing, before: Pattern, after: Pattern) -> tuple[Piece, ...]:
+    """Write the pieces that an operation altered back into the drawing, but for their marks.
+
+    An outline that is still the same line keeps its element's path as it stands. The counterpart line of an altered
+    piece is drawn again beside it; its marks are gone until :func:`draw_marks` draws them, for whoever does several
+    things to a drawing needs them only once. Everything else in the drawing stays as it is.
 
     Args:
         drawing: the drawing that ``before`` was read from; altered in place.
@@ -106,17 +115,29 @@ def update(drawing: Drawing, before: Pattern, after: Pattern) -> None:
         after: the pattern now, with the same pieces or some of them. A piece whose id is new is drawn after the one it
             stands behind.
 
+    Returns:
+        The pieces that were altered.
+
     Raises:
         DocumentError: a piece that was not in the drawing, or one that is drawn through a clone.
     """
     old = {piece.id: piece for piece in before.pieces}
-    beside = ""
+    beside, altered = "", []
     for piece in after.pieces:
         if old.get(piece.id) != piece:
             if piece.id not in old and beside and drawing.element(piece.id) is None:
                 _copy(drawing, drawing.shape(beside), piece)
             _write(drawing, drawing.shape(piece.id), piece)
+            altered.append(piece)
         beside = piece.id
+    return tuple(altered)
+
+
+def draw_marks(drawing: Drawing, pieces: Iterable[Piece]) -> None:
+    """Draw the marks of pieces that were written into a drawing, each beside its outline."""
+    for piece in pieces:
+        shape = drawing.shape(piece.id)
+        redraw(drawing, shape, piece, with_marks=is_marked(shape.element))
 
 
 def _copy(drawing: Drawing, beside: Shape, piece: Piece) -> None:
@@ -199,12 +220,11 @@ def _write(drawing: Drawing, shape: Shape, piece: Piece) -> None:
         set_outline(shape, [line])
     else:
         line, against, offset = same
-    marked = is_marked(shape.element) or _has_facts(piece)
-    if marked:
+    if is_marked(shape.element) or _has_facts(piece):
         total = path_length(line)
         places = tuple(_settled(line, place_at(line, (offset + start) % total)) for start in starts)
         write_piece(shape.element, piece, line, places, against=against)
-    redraw(drawing, shape, piece, with_marks=marked)
+    redraw(drawing, shape, piece, with_marks=False)
 
 
 def _drawn_line(shape: Shape) -> Path | None:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from crossgrain.errors import GeometryError
 from crossgrain.kernel.affine import Point
+from crossgrain.kernel.arrays import points_of, rows_of
 from crossgrain.kernel.flatten import Flattened, flatten
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.path import Path
@@ -18,6 +21,10 @@ from crossgrain.tolerances import BESIDE_END, COARSE_SEARCH, COINCIDENT, PARAMET
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+Complexes = NDArray[np.complex128]
+Polynomial = tuple[Complexes, Complexes, Complexes, Complexes]
+
+_QUARTERS: Final = np.arange(4) / 4.0
 
 _BLOCK = 1_000_000
 """How many distances from points to chords are held in memory at once: 8 MB a table."""
@@ -92,40 +99,46 @@ def nearest_points(path: Path, points: Floats) -> NearestPoints:
     points = np.asarray(points, dtype=float).reshape(-1, 2)
     if not np.isfinite(points).all():
         raise GeometryError(_("A point has a coordinate that is not a number."))
-    controls = np.array([segment.controls for segment in path.segments])
-    size = float(np.hypot(*np.ptp(controls.reshape(-1, 2), axis=0)))
+    rows = rows_of(path.segments)
+    size = math.hypot(np.ptp(rows.real), np.ptp(rows.imag))
     accuracy = max(COARSE_SEARCH * size, COINCIDENT)
-    vertices, indices, t = _with_tips(flatten(path, accuracy), controls)
+    vertices, indices, t = _with_tips(flatten(path, accuracy), rows)
     stop = np.where(indices[1:] == indices[:-1], t[1:], 1.0)
     owners, pieces = _candidates(vertices, points, accuracy)
     # Each stretch in quarters, so that two minima in one are told apart.
-    owners, pieces, quarter = (
-        array.ravel() for array in np.broadcast_arrays(owners[:, None], pieces[:, None], np.arange(4))
-    )
+    owners, pieces, quarter = np.repeat(owners, 4), np.repeat(pieces, 4), np.tile(_QUARTERS, len(pieces))
     start, width = t[pieces], stop[pieces] - t[pieces]
     segments = indices[pieces]
-    found = _closest(
-        controls[segments], points[owners], start + quarter / 4.0 * width, start + (quarter + 1) / 4.0 * width
-    )
-    on = _at(controls[segments], found)
-    distances = np.hypot(*(on - points[owners]).T)
+    asked = np.ascontiguousarray(points).view(np.complex128)[:, 0]
+    # As seen from the point itself, so that what is near it is near zero and loses no digits.
+    away = _polynomials(rows[segments] - asked[owners, None])
+    found, distances = _closest(away, start + quarter * width, start + (quarter + 0.25) * width)
     order = np.lexsort((found, segments, distances, owners))
     first = order[np.searchsorted(owners[order], np.arange(len(points)))]
-    return NearestPoints(segments[first], found[first], on[first], distances[first])
+    indices, t = segments[first], found[first]
+    on = points_of(rows[indices], t)
+    return NearestPoints(indices, t, on.view(np.float64).reshape(-1, 2), distances[first])
 
 
-def _with_tips(flat: Flattened, controls: Floats) -> Flattened:
+def _polynomials(rows: Complexes) -> Polynomial:
+    """Return the coefficients of cubics by the powers of their parameter, the constant first."""
+    p, q, r, w = rows.T
+    return p, 3.0 * (q - p), 3.0 * (p - 2.0 * q + r), w - p + 3.0 * (q - r)
+
+
+def _with_tips(flat: Flattened, rows: Complexes) -> Flattened:
     """Add the places where a line is slowest to a polyline, so that no stretch holds both arms of a hairpin."""
-    steps = np.diff(controls, axis=1)
-    chord = controls[:, 3:] - controls[:, :1]
+    steps = np.diff(rows, axis=1)
+    chord = rows[:, 3:] - rows[:, :1]
+    forward = (steps * chord.conj()).real.min(axis=1)
+    turning = np.flatnonzero(forward <= _STEADY * np.abs(steps).max(axis=1) * np.abs(chord[:, 0]))
+    if not turning.size:
+        return flat
     owners: list[int] = []
     tips: list[float] = []
-    forward = (steps * chord).sum(axis=2).min(axis=1)
-    longest = np.sqrt((steps**2).sum(axis=2).max(axis=1) * (chord**2).sum(axis=2)[:, 0])
-    for i in np.flatnonzero(forward <= _STEADY * longest).tolist():
-        p, q, r = steps[i]
-        a, b, c = p, 2.0 * (q - p), p - 2.0 * q + r
-        slowest = np.roots([2.0 * (c @ c), 3.0 * (b @ c), 2.0 * (a @ c) + b @ b, a @ b]).real
+    for i in turning.tolist():
+        a, b, c = steps[i, 0], 2.0 * (steps[i, 1] - steps[i, 0]), steps[i, 0] - 2.0 * steps[i, 1] + steps[i, 2]
+        slowest = np.roots([2.0 * abs(c) ** 2, 3.0 * _dot(b, c), 2.0 * _dot(a, c) + abs(b) ** 2, _dot(a, b)]).real
         for tip in slowest[(slowest > 0.0) & (slowest < 1.0)].tolist():
             owners.append(i)
             tips.append(tip)
@@ -134,8 +147,13 @@ def _with_tips(flat: Flattened, controls: Floats) -> Flattened:
     index, at = np.array(owners, dtype=np.intp), np.array(tips)
     indices, t = np.concatenate([flat.indices, index]), np.concatenate([flat.t, at])
     order = np.lexsort((t, indices))
-    points = np.concatenate([flat.points, _at(controls[index], at)])
+    tipped = points_of(rows[index], at)
+    points = np.concatenate([flat.points, tipped.view(np.float64).reshape(-1, 2)])
     return Flattened(points[order], indices[order], t[order])
+
+
+def _dot(one: complex, other: complex) -> float:
+    return float((one * other.conjugate()).real)
 
 
 def _candidates(vertices: Floats, points: Floats, accuracy: float) -> tuple[Ints, Ints]:
@@ -157,27 +175,50 @@ def _candidates(vertices: Floats, points: Floats, accuracy: float) -> tuple[Ints
     return np.concatenate(owners), np.concatenate(pieces)
 
 
-def _closest(controls: Floats, points: Floats, low: Floats, high: Floats) -> Floats:
-    """Return where between two parameters each cubic is nearest to its point, if its distance has one minimum there."""
-    first = np.diff(controls, axis=1)
-    second = np.diff(first, axis=1)
+def _closest(away: Polynomial, low: Floats, high: Floats) -> tuple[Floats, Floats]:
+    """Return where between two parameters each cubic is nearest to zero, if its distance has one minimum there.
+
+    Returns:
+        The parameters, and the distances there.
+    """
+    a, b, c, d = away
+    b2, c2, d3 = 2.0 * c, 6.0 * d, 3.0 * d
 
     def slope(t: Floats) -> tuple[Floats, Floats]:
-        away = _at(controls, t) - points
-        s, u = (1.0 - t)[:, None], t[:, None]
-        velocity = 3.0 * (s * s * first[:, 0] + 2.0 * s * u * first[:, 1] + u * u * first[:, 2])
-        acceleration = 6.0 * (s * second[:, 0] + u * second[:, 1])
-        rise = np.einsum("mc,mc->m", velocity, velocity) + np.einsum("mc,mc->m", away, acceleration)
-        return np.einsum("mc,mc->m", away, velocity), rise
+        velocity = b + t * (b2 + t * d3)
+        z = a + t * (b + t * (c + t * d))
+        rise = velocity.real**2 + velocity.imag**2 + (z.conj() * (b2 + t * c2)).real
+        return (z.conj() * velocity).real, rise
 
-    at_low, at_high = slope(low)[0], slope(high)[0]
+    def distance(t: Floats) -> Floats:
+        return np.abs(a + t * (b + t * (c + t * d)))
+
     # Where the line stands still the slope is zero whichever way the distance goes: it is looked at beside it, too.
     beside = BESIDE_END * (high - low)
-    falls = (at_low < 0.0) | (slope(low + beside)[0] < 0.0)
-    rises = (at_high > 0.0) | (slope(high - beside)[0] > 0.0)
+    falls = (slope(low)[0] < 0.0) | (slope(low + beside)[0] < 0.0)
+    rises = (slope(high)[0] > 0.0) | (slope(high - beside)[0] > 0.0)
     inside = falls & rises
-    ends = low, high
-    low, high = low.copy(), high.copy()
+    # Either end is tried as well: a hairpin may go away from the point and come back to it.
+    nearest_one = low.copy()
+    least = distance(low)
+    _take_nearer(nearest_one, least, high, distance(high))
+    some = np.flatnonzero(inside)
+    if some.size:
+        a, b, c, d, b2, c2, d3 = (each[some] for each in (a, b, c, d, b2, c2, d3))
+        found = _settled(slope, low[some], high[some])
+        nearer, gap = nearest_one[some], least[some]
+        _take_nearer(nearer, gap, found, distance(found))
+        nearest_one[some], least[some] = nearer, gap
+    return nearest_one, least
+
+
+def _take_nearer(t: Floats, least: Floats, other: Floats, distances: Floats) -> None:
+    nearer = distances < least
+    t[nearer], least[nearer] = other[nearer], distances[nearer]
+
+
+def _settled(slope: Callable[[Floats], tuple[Floats, Floats]], low: Floats, high: Floats) -> Floats:
+    """Return where a slope that rises between two parameters is zero, by Newton's method within the bracket."""
     t = (low + high) / 2.0
     for _round in range(60):  # Newton needs four or five; halving alone would need fifty
         value, rise = slope(t)
@@ -186,17 +227,6 @@ def _closest(controls: Floats, points: Floats, low: Floats, high: Floats) -> Flo
         after = np.where((step >= low) & (step <= high), step, (low + high) / 2.0)
         done = np.abs(after - t) <= PARAMETER_SETTLED  # Newton has doubled the digits once more than this
         t = np.where(value == 0.0, t, after)
-        if (done | ~inside | (value == 0.0)).all():
+        if (done | (value == 0.0)).all():
             break
-    # Either end is tried as well: a hairpin may go away from the point and come back to it.
-    tried = np.stack([np.where(inside, t, ends[0]), *ends])
-    distances = np.stack([np.hypot(*(_at(controls, one) - points).T) for one in tried])
-    nearest_one: Floats = np.take_along_axis(tried, distances.argmin(axis=0)[None], axis=0)[0]
-    return nearest_one
-
-
-def _at(controls: Floats, t: Floats) -> Floats:
-    s = 1.0 - t
-    basis = np.stack([s**3, 3.0 * s * s * t, 3.0 * s * t * t, t**3], axis=1)
-    found: Floats = np.einsum("mk,mkc->mc", basis, controls)
-    return found
+    return t

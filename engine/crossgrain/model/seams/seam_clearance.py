@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from crossgrain.errors import CollapseError
-from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import distance_of, path_length, places_at, point_at
 from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.profile import Profile
@@ -23,6 +23,8 @@ from crossgrain.model.seams.obstacles import HELD, Obstacle, first_obstacle
 from crossgrain.model.seams.seam import SeamSide
 from crossgrain.tolerances import COINCIDENT, ON_CREASE
 
+Floats = NDArray[np.float64]
+
 _LOOK: Final = 2.0
 """Between places along a seam at which its way is looked along, mm."""
 
@@ -30,15 +32,16 @@ _NOTHING: Final = 0.05
 """Less than this, mm, prints as nothing, and is."""
 
 
-def points_beside(side: SeamSide, along: Sequence[float], amounts: Iterable[float]) -> list[Point]:
-    """Return the points so far inside a seam's line at places along it."""
-    out = []
+def _starts_and_ways(side: SeamSide, along: Sequence[float]) -> tuple[Floats, Floats]:
+    """Return points of a seam's line, and the unit direction from each square into the piece; each of shape (n, 2)."""
+    starts, ways = [], []
     inwards = side.inwards
-    for place, amount in zip(places_at(side.line, along), amounts, strict=True):
-        (x, y), (dx, dy) = point_at(side.line, place), side.line.segments[place.index].derivative(place.t)
-        step = inwards * float(amount) / (math.hypot(dx, dy) or 1.0)
-        out.append((x + step * dy, y - step * dx))
-    return out
+    for place in places_at(side.line, along):
+        dx, dy = side.line.segments[place.index].derivative(place.t)
+        size = inwards * (math.hypot(dx, dy) or 1.0)
+        starts.append(point_at(side.line, place))
+        ways.append((dy / size, -dx / size))
+    return np.array(starts), np.array(ways)
 
 
 def check_way(side: SeamSide, blend: Profile) -> None:
@@ -58,7 +61,8 @@ def check_way(side: SeamSide, blend: Profile) -> None:
     beside = (ON_CREASE, total - ON_CREASE) if total > 2.0 * ON_CREASE else ()
     along = np.union1d(np.linspace(0.0, total, max(9, math.ceil(total / _LOOK))), beside)
     amounts = np.maximum(blend(along)[0], 0.0)
-    starts, ends = (np.array(points_beside(side, along.tolist(), some)) for some in (np.zeros_like(along), amounts))
+    starts, ways = _starts_and_ways(side, along.tolist())
+    ends = starts + amounts[:, None] * ways
     obstacle = first_obstacle(piece, name, starts, ends)
     if obstacle is not None:
         raise _refused(_("Taken in by {wanted:.1f} mm, the seam would reach {what} there."), obstacle)
