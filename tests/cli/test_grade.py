@@ -58,6 +58,25 @@ class TestRange:
     def test_the_base_size_is_the_very_file(self, folder, trousers):
         assert (folder / "trousers-10.svg").read_bytes() == trousers.read_bytes()
 
+    def test_what_is_written_on_the_drawing_names_the_size(self, folder):
+        """“Slim trousers, base size” stands over the samples: in size 12 that would be a trap."""
+        texts = {size: (folder / f"trousers-{size}.svg").read_text("utf-8") for size in ("8", "10", "12")}
+        assert "Slim trousers, base size<" in texts["10"]
+        assert "Slim trousers, size 8<" in texts["8"]
+        assert "Slim trousers, size 12<" in texts["12"]
+        assert not any("base size" in texts[size] for size in ("8", "12"))
+
+    def test_measures_of_the_base_on_the_drawing_are_said_once(self, capsys, tmp_path, trousers, rules):
+        result = call(capsys, "grade", trousers, "--rules", rules, "-o", tmp_path / "out", "--sizes", "8-12")
+        assert result.err.count("waist_girth 737 mm is that of the base") == 1
+
+    def test_a_size_in_which_nothing_moves_is_named_all_the_same(self, capsys, tmp_path, trousers):
+        flat = tmp_path / "flat.toml"
+        moves = '"front: waist/side" = { across = "10: 5 mm, 12: 0 mm" }'
+        flat.write_text(f'sizes = ["8", "10", "12"]\nbase = "10"\n[moves]\n{moves}\n', encoding="utf-8")
+        assert call(capsys, "grade", trousers, "--rules", flat, "-o", tmp_path / "out").code in DONE
+        assert "Slim trousers, size 12<" in (tmp_path / "out" / "trousers-12.svg").read_text("utf-8")
+
     def test_the_band_follows_in_each_size(self, folder):
         """Dart intake out, 35 mm of overlap and the 5 mm of the extension in, as the drawing says."""
         for size in ("8", "10", "12"):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from crossgrain.model.sizes.grade_point import GradePoint
     from crossgrain.model.sizes.grade_rules import GradeRules
     from crossgrain.svg.drawing import Drawing
+    from crossgrain.svg.size_words import SizeWords
 
 _FILE: Final = click.Path(path_type=Path)
 
@@ -128,3 +129,27 @@ def with_dependents(outcome: Outcome[Pattern], pieces: Sequence[str] = ()) -> Ou
         if (piece.follows or piece.traces or piece.zips) and (not allowed or piece.id in allowed)
     )
     return outcome.then(follow(pattern, Following(pieces=dependents))) if dependents else outcome
+
+
+def size_words(
+    rules: GradeRules, size: str = "", body: str = "", measures: Mapping[str, float] | None = None
+) -> SizeWords:
+    """Say which size a drawing was and which it is now.
+
+    Args:
+        rules: the rules of the range.
+        size: the size it is now; empty where it is graded to a body.
+        body: the name of the body.
+        measures: those of the body, mm.
+    """
+    from crossgrain.svg.size_words import SizeWords
+
+    now = measures or {}
+    if size:
+        now = {name: values[rules.index(size)] for name, values in rules.measures}
+    return SizeWords(
+        base=rules.base,
+        size=size,
+        body=body,
+        measures=tuple((name, values[rules.base_index], now[name]) for name, values in rules.measures if name in now),
+    )

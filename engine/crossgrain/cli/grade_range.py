@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
@@ -23,11 +24,13 @@ if TYPE_CHECKING:
 
 def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[GradePoint]) -> Exit:
     """Write a drawing for each size into a folder, and one with all of them; every file or none."""
+    from crossgrain.cli.grade import size_words
     from crossgrain.model.sizes.size_look import size_look
     from crossgrain.model.sizes.stacked_sizes import stacked
     from crossgrain.svg.journal import Entry, append
     from crossgrain.svg.pattern import pattern_of, update
     from crossgrain.svg.reader import file_bytes, parse_drawing
+    from crossgrain.svg.size_words import rewrite_size
     from crossgrain.svg.stacked import stacked_drawing
     from crossgrain.svg.writer import drawing_bytes
 
@@ -39,15 +42,17 @@ def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gra
     stem, ending = job.source.stem, job.source.suffix
     files: dict[str, bytes] = {}
     given = tuple(one for one in parameters(click.get_current_context()) if one[0] in ("rules",))
-    for size, outcome in graded.items():
+    for size, outcome in list(graded.items()):
         name = f"{stem}-{file_part(size)}{ending}"
-        if outcome.value == pattern:
+        if size == rules.base:
             files[name] = data
             continue
         drawing = parse_drawing(data, name=job.source.name, source=job.source, unit_mm=job.unit_mm)
         update(drawing, pattern, outcome.value)
         ids = tuple(piece.id for piece in pattern.pieces)
         append(drawing, Entry(operation="grade", pieces=ids, parameters=(*given, ("size", size))))
+        words = rewrite_size(drawing, size_words(rules, size))
+        graded[size] = replace(outcome, findings=(*outcome.findings, *words))
         files[name] = _packed(drawing_bytes(drawing), ending)
     if graded:
         stack = stacked({size: outcome.value for size, outcome in graded.items()}, rules.base, at, apart=True)

@@ -70,7 +70,7 @@ def say_findings(findings: Iterable[Finding]) -> None:
         where = finding.where
         if finding.position is not None:
             where += _(" at x {x:.1f} mm, y {y:.1f} mm").format(x=finding.position[0], y=finding.position[1])
-        say(": ".join(part for part in (finding.kind, where, finding.said) if part))
+        say(": ".join(part for part in (finding.kind, where.strip(), finding.said) if part))
 
 
 def show_table(heads: Sequence[str], rows: Sequence[Sequence[str]], *, title: str = "") -> None:
