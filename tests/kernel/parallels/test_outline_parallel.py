@@ -115,6 +115,22 @@ def test_straight_edges_stay_straight(outline, distance):
     assert len(line.segments) <= 3 * len(outline.segments)
 
 
+def out_again_beside_a_bend():
+    """A corner whose second parallel has been out beyond the first before it crosses that again, inwards."""
+    ends = [(40.0 * math.cos(turn), 40.0 * math.sin(turn)) for turn in np.radians(range(0, 300, 40))]
+    bend = Cubic((15.32, -12.86), (34.64, -20.0), (19.7, -3.47), (40.0, 0.0))
+    return Path((*(Line(p, q) for p, q in itertools.pairwise([*ends, bend.start])), bend), True)
+
+
+@pytest.mark.parametrize("accuracy", [0.05, 0.01])
+def test_a_crossing_inwards_cuts_off_no_part_of_the_line(accuracy):
+    """Hypothesis found it: the line once came as near as 56.81 mm, for what lay out there had been cut off."""
+    outline = out_again_beside_a_bend()
+    line = beside(outline, 60.0, accuracy=accuracy)
+    assert is_simple(line)
+    assert how_far(line, outline).min() >= 60.0 - accuracy
+
+
 # --- Laws ------------------------------------------------------------------------------------------------------
 
 

@@ -100,7 +100,7 @@ def _joined(a: Strand, b: Strand, style: JoinStyle, limit: float, accuracy: floa
         if cut is None or link is None or _passes_through(link, a.end, wider.beside):
             return on_a, gap(turn, a, b, style, limit), on_b
         return cut[0], (link,), cut[1]
-    cut = cut_at_crossing(on_a, on_b) if cut_inside or not same else None
+    cut = cut_at_crossing(on_a, on_b, a.end) if cut_inside or not same else None
     if cut is None and not same:
         cut = stepped(a, b, on_a, on_b)
     if cut is None:

@@ -7,17 +7,19 @@ or an arc; where they cross, they are cut at the crossing. Both work on the stra
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import Literal
 
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.arc import arc_cubics
+from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.meetings.crossing import path_crossings, segment_crossings
 from crossgrain.kernel.parallels.parallel import Strand
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line, Segment, section, started_at
-from crossgrain.tolerances import COINCIDENT, CORNER_TURN, NEWTON_ANGLE, PARAMETER_SETTLED
+from crossgrain.tolerances import COINCIDENT, CORNER_TURN, NEWTON_ANGLE, PARAMETER_SETTLED, TRIM_PROBE
 
 _NEWTON_STEPS = 12
 _OUTSIDE = 0.3
@@ -85,33 +87,67 @@ def gap(turn: float, a: Strand, b: Strand, style: JoinStyle, limit: float) -> tu
 
 
 def cut_at_crossing(
-    a: tuple[Segment, ...], b: tuple[Segment, ...]
+    a: tuple[Segment, ...], b: tuple[Segment, ...], corner: Point | None = None
 ) -> tuple[tuple[Segment, ...], tuple[Segment, ...]] | None:
     """Cut two parallels where they cross nearest to the corner between them.
 
     Args:
         a: the segments that arrive at the corner.
         b: the segments that leave it.
+        corner: the corner itself, where the two are parallels of an outline and only such a crossing counts as cuts off
+            nothing but what goes round backwards there. At others one of them has been out beyond the other before,
+            and what lies there is part of the line.
 
     Returns:
         Both, ending and starting at the crossing; None where they do not cross.
     """
+    for on_a, on_b in _crossings_from_corner(a, b):
+        if corner is None or _cuts_off_no_line(a, b, on_a, on_b, corner):
+            return _cut(a, b, on_a, on_b)
+    return None
+
+
+def _crossings_from_corner(a: tuple[Segment, ...], b: tuple[Segment, ...]) -> Iterator[tuple[Place, Place]]:
+    """Yield where two parallels cross, the places nearest to the corner first, at best without looking farther."""
     last = len(a) - 1
     near = _crossing_near_corner(a[-1], b[0])
     if near is not None:
-        tail = section(a[-1], 0.0, near[0])
-        return (*a[:-1], tail), (started_at(section(b[0], near[1], 1.0), tail.end), *b[1:])
+        yield Place(last, near[0]), Place(0, near[1])
     places = [(Place(last, c.a.t), Place(0, c.b.t)) for c in segment_crossings(a[-1], b[0]) if c.kind != "overlap"]
-    if not places and (len(a) > 1 or len(b) > 1):
+    yield from sorted(places, key=_nearness, reverse=True)
+    if len(a) > 1 or len(b) > 1:
         places = [(c.a, c.b) for c in path_crossings(Path(a), Path(b)) if c.kind != "overlap"]
-    if not places:
-        return None
-    on_a, on_b = max(places, key=lambda pair: (pair[0].index - pair[1].index, pair[0].t - pair[1].t))
+        yield from sorted(places, key=_nearness, reverse=True)
+
+
+def _nearness(places: tuple[Place, Place]) -> tuple[int, float]:
+    on_a, on_b = places
+    return on_a.index - on_b.index, on_a.t - on_b.t
+
+
+def _cut(
+    a: tuple[Segment, ...], b: tuple[Segment, ...], on_a: Place, on_b: Place
+) -> tuple[tuple[Segment, ...], tuple[Segment, ...]]:
     first = (*a[: on_a.index], section(a[on_a.index], 0.0, on_a.t))
-    point = first[-1].end
     tail = section(b[on_b.index], on_b.t, 1.0)
-    second = (started_at(tail, point), *b[on_b.index + 1 :])
-    return first, second
+    return first, (started_at(tail, first[-1].end), *b[on_b.index + 1 :])
+
+
+def _cuts_off_no_line(a: tuple[Segment, ...], b: tuple[Segment, ...], on_a: Place, on_b: Place, corner: Point) -> bool:
+    """Say whether what is cut off at a crossing, closed by way of the corner, is one loop that goes round backwards.
+
+    All of it lies no farther from the outline than the parallels do. So what it goes round belongs to the outline with
+    its parallels, or is a hole in that; and whatever goes round nothing but those backwards is no part of the line.
+    """
+    after = (section(a[on_a.index], on_a.t, 1.0), *a[on_a.index + 1 :])
+    before = (*b[: on_b.index], section(b[on_b.index], 0.0, on_b.t))
+    loop = solid((*after, Line(after[-1].end, corner), Line(corner, before[0].start), *before))
+    if not loop:
+        return True
+    import shapely
+
+    ring = shapely.linearrings(flatten(Path.joined(loop, closed=True), TRIM_PROBE).points)
+    return bool(shapely.is_simple(ring)) and not shapely.is_ccw(ring)
 
 
 def solid(line: tuple[Segment, ...]) -> tuple[Segment, ...]:
