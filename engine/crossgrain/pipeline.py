@@ -7,7 +7,7 @@ came from a command line or from a recipe is nothing to it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from crossgrain.model.outcome import Finding, Outcome
@@ -49,6 +49,7 @@ class Stage:
         given: the parameters as the maker wrote them, for the drawing's journal.
         files: what the step reads besides the drawing, as the file of a cloth.
         remarks: sentences that hold whatever the drawing is.
+        words: alters what is written on the drawing after the deed, as the name of its size, and says what to look at.
     """
 
     name: str
@@ -58,6 +59,7 @@ class Stage:
     given: tuple[tuple[str, str], ...] = ()
     files: tuple[Path, ...] = ()
     remarks: tuple[str, ...] = ()
+    words: Callable[[Drawing], tuple[Finding, ...]] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +102,8 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
             altered |= {piece.id: piece for piece in write_pieces(drawing, before, outcome.value)}
             ids = tuple(piece.id for piece in before.pieces)
             append(drawing, Entry(operation=stage.name, pieces=ids, parameters=stage.given))
+            if stage.words is not None:
+                outcome = replace(outcome, findings=(*outcome.findings, *stage.words(drawing)))
             step = Passage(before=before, outcome=outcome, drawing=drawing)
         else:
             assert stage.sheet is not None, "a step does something to the pieces or makes a sheet of them"

@@ -157,6 +157,7 @@ class TestOneSize:
         before, after = pieces(trousers), pieces(one)
         assert [new == old for old, new in zip(before.pieces, after.pieces, strict=True)].count(False) == 1
         assert after.piece("back") != before.piece("back")
+        assert "Slim trousers, base size<" in one.read_text("utf-8"), "most of its pieces are of that size still"
 
     def test_a_body_whose_waist_and_hip_fall_in_different_sizes(self, capsys, tmp_path, trousers, rules):
         body, one = tmp_path / "body.toml", tmp_path / "one.svg"
@@ -167,6 +168,18 @@ class TestOneSize:
         assert result.code == Exit.FINDINGS
         assert "The body has no waist_height" in result.err
         assert waist(one) - waist(trousers) == pytest.approx(3 * INCH, abs=0.05)
+
+    def test_what_is_written_on_one_drawing_names_its_size_or_its_body(self, capsys, tmp_path, trousers, rules):
+        out = tmp_path / "one.svg"
+        assert call(capsys, "grade", trousers, "--rules", rules, "--size", "12", "-o", out).code in DONE
+        assert "Slim trousers, size 12<" in out.read_text("utf-8")
+        body = tmp_path / "ada.toml"
+        body.write_text(
+            sample("body-size-12.toml").read_text("utf-8").replace('name = "Size 12"', 'name = "Ada"'), encoding="utf-8"
+        )
+        result = call(capsys, "grade", trousers, "--rules", rules, "--to-body", body, "-o", tmp_path / "ada.svg")
+        assert "Slim trousers, Ada<" in (tmp_path / "ada.svg").read_text("utf-8")
+        assert "waist_girth 737 mm is that of the base" in result.err
 
     def test_all_sizes_over_the_pieces_leave_them(self, capsys, tmp_path, trousers, rules):
         one = tmp_path / "stacked.svg"

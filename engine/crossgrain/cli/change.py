@@ -16,6 +16,7 @@ from crossgrain.language import _
 from crossgrain.model import Outcome, Pattern
 
 if TYPE_CHECKING:
+    from crossgrain.model import Finding
     from crossgrain.pipeline import Stage
     from crossgrain.svg.drawing import Drawing
 
@@ -32,7 +33,11 @@ def change(job: Job, operation: Callable[[Pattern], Outcome[Pattern]]) -> Exit:
     return change_drawing(job, lambda _drawing, pattern: operation(pattern))
 
 
-def change_drawing(job: Job, operation: Callable[[Drawing, Pattern], Outcome[Pattern]]) -> Exit:
+def change_drawing(
+    job: Job,
+    operation: Callable[[Drawing, Pattern], Outcome[Pattern]],
+    words: Callable[[Drawing], tuple[Finding, ...]] | None = None,
+) -> Exit:
     """Read the drawing of a job, change its pieces, and write it whole or not at all.
 
     The drawing's journal gets a line that says which command was given, as it was written.
@@ -40,6 +45,7 @@ def change_drawing(job: Job, operation: Callable[[Drawing, Pattern], Outcome[Pat
     Args:
         job: what was asked of the drawing; it has a target.
         operation: what to do with the drawing's pieces; it leaves the drawing as it is.
+        words: what to do with the words on it afterwards; it says what to look at.
 
     Returns:
         The exit code of what was shown.
@@ -52,7 +58,13 @@ def change_drawing(job: Job, operation: Callable[[Drawing, Pattern], Outcome[Pat
     from crossgrain.svg.writer import write_drawing
 
     context = click.get_current_context()
-    stage = Stage(name=str(context.info_name), deed=operation, pieces=job.pieces, given=tuple(parameters(context)))
+    stage = Stage(
+        name=str(context.info_name),
+        deed=operation,
+        pieces=job.pieces,
+        given=tuple(parameters(context)),
+        words=words,
+    )
     if isinstance(context.obj, Asked):
         context.obj.stage = stage
         return Exit.FINE

@@ -18,7 +18,7 @@ from crossgrain.cli.program import COMMANDS
 from crossgrain.language import _
 
 if TYPE_CHECKING:
-    from crossgrain.model import Outcome, Pattern
+    from crossgrain.model import Finding, Outcome, Pattern
     from crossgrain.model.sizes.grade_point import GradePoint
     from crossgrain.model.sizes.grade_rules import GradeRules
     from crossgrain.svg.drawing import Drawing
@@ -108,8 +108,24 @@ def _one(job: Job, rules: GradeRules, size: str | None, to_body: Path | None) ->
             outcome = grade_to_body(pattern, rules, read_measures(read_text(to_body), to_body.name), wanted)
         return with_dependents(outcome, wanted)
 
+    def worded(drawing: Drawing) -> tuple[Finding, ...]:
+        from crossgrain.svg.size_words import rewrite_size
+
+        # A drawing of which only some pieces are graded is of no one size.
+        if size == rules.base or wanted:
+            return ()
+        if size is not None:
+            return rewrite_size(drawing, size_words(rules, size))
+        from crossgrain.files import read_text
+        from crossgrain.notation.measures import read_measures, read_name_of_body
+
+        assert to_body is not None
+        text = read_text(to_body)
+        measures = read_measures(text, to_body.name)
+        return rewrite_size(drawing, size_words(rules, body=read_name_of_body(text, to_body.name), measures=measures))
+
     # Levels go by all pieces, and what follows must find what it follows.
-    return change_drawing(replace(job, pieces=()), sized)
+    return change_drawing(replace(job, pieces=()), sized, worded)
 
 
 def with_dependents(outcome: Outcome[Pattern], pieces: Sequence[str] = ()) -> Outcome[Pattern]:

@@ -51,7 +51,8 @@ def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gra
         update(drawing, pattern, outcome.value)
         ids = tuple(piece.id for piece in pattern.pieces)
         append(drawing, Entry(operation="grade", pieces=ids, parameters=(*given, ("size", size))))
-        words = rewrite_size(drawing, size_words(rules, size))
+        # A drawing of which only some pieces are graded is of no one size.
+        words = () if job.pieces else rewrite_size(drawing, size_words(rules, size))
         graded[size] = replace(outcome, findings=(*outcome.findings, *words))
         files[name] = _packed(drawing_bytes(drawing), ending)
     if graded:

@@ -39,3 +39,12 @@ def read_measures(text: str, name: str) -> dict[str, float]:
     if not out:
         raise table.fault(_("No measure is given."), _("Add hip_girth or another."))
     return out
+
+
+def read_name_of_body(text: str, name: str) -> str:
+    """Return what the file of a body calls it; empty where it does not say.
+
+    >>> read_name_of_body('name = "Ada"\\nwaist_girth = "74 cm"', "body.toml")
+    'Ada'
+    """
+    return read_table(text, name).text("name", "")
