@@ -18,6 +18,7 @@ import pytest
 
 from cli.drawings import write_marked
 from cli.program import call
+from crossgrain.batch.hold import held
 from crossgrain.cli.exits import Exit
 
 RECIPE = """
@@ -236,6 +237,15 @@ class TestFaults:
         (tmp_path / "r.toml").write_text(RECIPE)
         result = run(capsys, tmp_path)
         assert (result.code, "no drawings" in result.err) == (Exit.FINDINGS, True)
+
+    def test_a_second_run_into_the_same_folder_is_refused_while_the_first_is_at_work(self, folder, capsys):
+        with held(folder / "out"):
+            before = contents(folder / "out")
+            result = run(capsys, folder)
+            assert (result.code, "Another run is at work in" in result.err) == (Exit.REFUSED, True)
+            assert len(result.err.splitlines()) == 1
+            assert contents(folder / "out") == before
+        assert run(capsys, folder).code == Exit.FINE
 
     def test_two_cloths_of_one_name_are_refused_before_one_hides_the_other(self, folder, capsys):
         (folder / "r.toml").write_text('[[step]]\ndo = "reduce"\nby = "8%"\nanchor = "{cloth}"\n')

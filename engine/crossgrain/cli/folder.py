@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from dataclasses import replace
 from itertools import product
 from pathlib import Path
@@ -95,6 +96,7 @@ def command(
     as_json: bool,
 ) -> Exit:
     """Run a recipe over a folder."""
+    from crossgrain.batch.tasks import drawings_in, tasks
     from crossgrain.recipe import read_recipe
 
     reads = {recipe}
@@ -104,11 +106,16 @@ def command(
         reads.update(read.files)
         ways = list(_ways(read, sizes, cloths, given, scale))
         reads.update(file for way in ways for file in way.files)
-        return _run(read.title or recipe.stem, folder, outputs, ways, jobs or os.cpu_count() or 1, overwrite, as_json)
+        drawings = drawings_in(folder, outputs)
+        if not drawings:
+            say(_("There are no drawings in {folder}.").format(folder=folder))
+            return Exit.FINDINGS
+        todo = list(tasks(folder, outputs, ways, drawings, overwrite=overwrite))
+        with _alone(outputs, patient=watch):
+            return _run(read.title or recipe.stem, outputs, ways, todo, jobs or os.cpu_count() or 1, as_json)
 
     if not watch:
         return once()
-    from crossgrain.batch.tasks import drawings_in
     from crossgrain.cli.watching import again_and_again
 
     return again_and_again(once, lambda: [*reads, *(folder / drawing for drawing in drawings_in(folder, outputs))])
@@ -150,23 +157,30 @@ def _folder_name(*parts: str | None) -> str:
     return "/".join(part for part in parts if part)
 
 
-def _run(
-    title: str, folder: Path, outputs: Path, ways: Sequence[Way], jobs: int, overwrite: bool, as_json: bool
-) -> Exit:
+@contextmanager
+def _alone(outputs: Path, *, patient: bool) -> Iterator[None]:
+    """Keep other runs out of the folder of outputs; who watches waits for one that is at work there."""
+    from crossgrain.batch.hold import BusyError, held
+
+    with ExitStack() as stack:
+        try:
+            stack.enter_context(held(outputs))
+        except BusyError as error:
+            if not patient:
+                raise
+            say(error.message)
+            stack.enter_context(held(outputs, patient=True))
+        yield
+
+
+def _run(title: str, outputs: Path, ways: Sequence[Way], todo: Sequence[Task], jobs: int, as_json: bool) -> Exit:
     from crossgrain.batch.record import forget_parts
     from crossgrain.batch.reporting import PAGE, record_of, write_reports
-    from crossgrain.batch.tasks import drawings_in, tasks
 
     began = time.time()
-    drawings = drawings_in(folder, outputs)
-    todo = list(tasks(folder, outputs, ways, drawings, overwrite=overwrite))
-    if not todo:
-        say(_("There are no drawings in {folder}.").format(folder=folder))
-        return Exit.FINDINGS
     remarks = tuple(dict.fromkeys(remark for way in ways for remark in way.remarks))
     for remark in remarks:
         say(remark)
-    outputs.mkdir(parents=True, exist_ok=True)
     results = {result.name: result for result in _results(todo, jobs)}
     ordered = [results[task.name] for task in todo]
     forget_parts(outputs, began)
