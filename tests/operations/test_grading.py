@@ -206,9 +206,18 @@ class TestSeams:
         assert told > 0.31 * path_length(front.edge("side").line)
 
 
+PLACINGS = {
+    "as drawn": Affine.rotation(0.0),
+    "turned": Affine.rotation(math.radians(37.0)),
+    "mirrored": Affine.scaling(-1.0, 1.0),
+    "mirrored and turned": Affine.scaling(-1.0, 1.0).then(Affine.rotation(math.radians(-116.0))),
+}
+
+
 class TestExamples:
-    def test_right_angles_at_fold_and_hem_stay_right(self):
-        piece = skirt()
+    @pytest.mark.parametrize("placing", PLACINGS.values(), ids=PLACINGS)
+    def test_right_angles_at_fold_and_hem_stay_right(self, placing):
+        piece = moved(skirt(), placing)
         assert angle(piece, 3) == pytest.approx(90.0)
         assert angle(piece, 0) == pytest.approx(90.0)
         new = graded(
@@ -222,6 +231,24 @@ class TestExamples:
         assert angle(new, 0) == pytest.approx(90.0, abs=1e-6)
         assert angle(new, 2) == pytest.approx(angle(piece, 2), abs=1e-6)
         assert angle(new, 1) == pytest.approx(angle(piece, 1), abs=1e-6)
+
+    @pytest.mark.parametrize("placing", PLACINGS.values(), ids=PLACINGS)
+    def test_a_right_angle_between_straight_lines_that_is_lost_is_said(self, placing):
+        """Two straight lines can keep their angle only where both of their far ends move alike."""
+        lines = Path.polygon([(0, 0), (180, 0), (180, 600), (0, 600)]).segments
+        named = zip(("waist", "side", "hem", "centre"), lines, strict=True)
+        block = Piece(
+            id="block", name="block", edges=tuple(Edge(name=name, line=Path((line,))) for name, line in named)
+        )
+        hem = Shift(point=at("side", "hem", "block"), across=15.0)
+        kept = (Shift(point=at("waist", "side", "block"), across=15.0), hem)
+        uneven = (*kept[:1], replace(hem, along=8.0))
+        outcomes = [grade(one(moved(block, placing)), Grading(shifts=shifts)) for shifts in (kept, (hem,), uneven)]
+        assert outcomes[0].findings == ()
+        found = [[finding.message for finding in outcome.findings] for outcome in outcomes[1:]]
+        assert found[0] == ["The right angle at waist/side is lost.", "The right angle at side/hem is lost."]
+        assert found[1] == ["The right angle at side/hem is lost.", "The right angle at hem/centre is lost."]
+        assert all(finding.position is not None for finding in outcomes[1].findings)
 
     def test_straight_stays_straight(self):
         """Nodes on a straight edge stay on it."""

@@ -71,7 +71,7 @@ def rewrite_size(drawing: Drawing, words: SizeWords) -> tuple[Finding, ...]:
     for element in texts:
         _rewrite(element, words)
     for element in (line for text in texts for line in _lines(text)):
-        text = " ".join("".join(element.itertext()).split())
+        text = " ".join("".join(map(str, element.itertext())).split())
         shown = text if len(text) <= _MOST_SHOWN else text[: _MOST_SHOWN - 1] + "…"
         at = _place(drawing, element)
         # Names may run on into a range, as size 38-40: that names the base too.

@@ -43,8 +43,8 @@ def size_look(from_base: int) -> LineLook:
     """
     if from_base == 0:
         return LineLook(width=_BASE_WIDTH, dashes=(), colour=BASE_COLOUR)
-    # Sizes below the base take what those farthest above it would: 4 colours and 7 dashes have no factor in common, so 28
-    # sizes pass before both come again.
+    # Sizes below the base take what those farthest above it would: 4 colours and 7 dashes have no factor in common, so
+    # 28 sizes pass before both come again.
     away = abs(from_base) - 1
     order = away if from_base > 0 else 27 - away
     return LineLook(
