@@ -11,7 +11,7 @@ def words(dialog, pieces):
     if dialog.ticked("darts"):
         return ["--darts", *dialog.option("--blend", "blend"), *dialog.shown()]
     seam = ["--seam", dialog.needed("seam", _("Say which seam, as side."))]
-    how = [*dialog.option("--give", "give"), *dialog.option("--keep", "keep"), *dialog.option("--blend", "blend")]
+    how = [*dialog.option("--give", "give"), *dialog.options("--keep", "keep"), *dialog.option("--blend", "blend")]
     return [*seam, *how, *dialog.options("--ease", "ease"), *levels(dialog), *dialog.shown()]
 
 

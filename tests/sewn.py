@@ -116,6 +116,17 @@ def legs(draw):
     return front, back
 
 
+@st.composite
+def untrue(draw):
+    """Draw a front and a back that are out of true at the waist: one raised by up to 12 mm, the other tilted."""
+    front, back = draw(legs())
+    raised = round(draw(st.floats(0.0, 12.0)), 2)
+    tilted = round(draw(st.floats(-10.0, 10.0)), 2)
+    if draw(st.booleans()):
+        return replace(front, raised=raised, tilted=tilted), back
+    return front, replace(back, raised=raised, tilted=tilted)
+
+
 def sewn(front, back):
     """The pattern of both, the back mirrored as it lies beside the front."""
     return Pattern(

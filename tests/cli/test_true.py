@@ -71,3 +71,24 @@ def test_trued_without_ease_the_sides_agree_again(capsys, tmp_path, eased):
     for id in FRONTS:
         assert stretches(pattern.piece(id)) == pytest.approx(stretches(pattern.piece("back")), abs=0.1)
     assert call(capsys, "check", target, "--json").data["findings"] == []
+
+
+UNTRUED = SAMPLES / "trousers-untrued.svg"
+
+
+def test_a_piece_that_is_named_comes_to_what_it_is_sewn_to(capsys, tmp_path):
+    target = tmp_path / "back.svg"
+    result = call(capsys, "true", UNTRUED, "-o", target, "--seam", "side", "--piece", "back", "--json")
+    assert result.code == Exit.FINE
+    assert {one["piece"] for one in result.data["changes"] if one["what"] == "length"} == {"back"}
+    before, after = (pattern_of(read_drawing(file)) for file in (UNTRUED, target))
+    for id in FRONTS:
+        assert after.piece(id) == before.piece(id)
+        assert stretches(after.piece(id)) == pytest.approx(stretches(after.piece("back")), abs=0.1)
+
+
+@pytest.mark.parametrize("words", [["--keep", "front", "--keep", "back"], ["--piece", "back", "--keep", "back"]])
+def test_pieces_that_are_all_kept_and_differ_are_refused(capsys, tmp_path, words):
+    result = call(capsys, "true", UNTRUED, "-o", tmp_path / "out.svg", "--seam", "side", *words)
+    assert (result.code, list(tmp_path.iterdir())) == (Exit.REFUSED, [])
+    assert "They stay as they are, and their sides differ by 6.8 mm. (piece back, left front, right front" in result.err

@@ -127,7 +127,7 @@ class TestPrincess:
 
     def test_trueing_moves_what_gives_and_keeps_what_is_kept(self):
         pattern = princess_of_two_lengths(3.0)
-        trued = true(pattern, Trueing(seam="princess", keep="centre", give="hem")).value
+        trued = true(pattern, Trueing(seam="princess", keep=("centre",), give="hem")).value
         assert trued.piece("centre front") is pattern.piece("centre front")
         lengths = [Side(piece, "princess").length for piece in trued.pieces]
         assert lengths == pytest.approx([DOWN, DOWN], abs=1e-6)

@@ -7,14 +7,14 @@ fold, or over the seam of a piece with its own mirrored copy.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from crossgrain.checks.checked import Checked
 from crossgrain.language import _
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.seams.going_on import goes_on
-from crossgrain.model.seams.pairing import Pairs
+from crossgrain.model.seams.pairing import Pairs, is_middle
 from crossgrain.model.seams.side import ENDS, End, Side
 from crossgrain.model.seams.walking import Walk
 from crossgrain.tolerances import CORNER_TURN, SMOOTH_TURN
@@ -43,7 +43,7 @@ def check_joins(walks: Iterable[Walk], pairs: Pairs, pieces: Iterable[Piece]) ->
             if goes_on(walk, at, pairs):
                 findings += _look_at_seam(walk, at)
     for sides in copies.values():
-        if not _is_sure(sides, pairs):
+        if not is_middle(sides[0].piece, pairs):
             unchecked.append(
                 _("{piece}: which of its edges {edges} is sewn to its own mirrored copy is not told.").format(
                     piece=sides[0].piece.label, edges=listed(side.name for side in sides)
@@ -58,19 +58,6 @@ def check_joins(walks: Iterable[Walk], pairs: Pairs, pieces: Iterable[Piece]) ->
             for end in ENDS:
                 _look_at_middle(Side(piece, piece.cut.on_fold), end, pairs, findings, unchecked)
     return Checked(findings=tuple(findings), unchecked=tuple(unchecked))
-
-
-def _is_sure(sides: Sequence[Side], pairs: Pairs) -> bool:
-    """Tell whether edges without a partner of their name are the middle of a garment, rather than lack their partner.
-
-    They are where they follow one another in one run, and the piece is sewn to others besides; or where there is only
-    one.
-    """
-    piece = sides[0].piece
-    names = {side.name for side in sides}
-    starts = [name for name in names if Side(piece, name).neighbour("start") not in names]
-    is_sewn_on = any(pairs.kind(piece, name) in ("seam", "twin") for name in piece.edge_names)
-    return len(starts) == 1 and (is_sewn_on or (len(names) == 1 and not piece.cut.on_fold))
 
 
 def _look_at_seam(walk: Walk, at: int) -> list[Finding]:

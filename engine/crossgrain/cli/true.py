@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from crossgrain.cli.amounts import EASE, LENGTH
-from crossgrain.cli.change import change
+from crossgrain.cli.change import change, change_drawing
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, changes_drawing
@@ -17,7 +17,9 @@ from crossgrain.cli.program import COMMANDS
 from crossgrain.language import _
 
 if TYPE_CHECKING:
+    from crossgrain.model import Outcome, Pattern
     from crossgrain.model.seams.ease import Ease
+    from crossgrain.svg.drawing import Drawing
 
 
 @click.command(
@@ -42,7 +44,12 @@ if TYPE_CHECKING:
     metavar="END",
     help=_("The end at which it may become longer or shorter, or along for all of it; the hem where it has one."),
 )
-@click.option("--keep", metavar="PIECE", help=_("Pieces that stay as they are, by their name or a word of it."))
+@click.option(
+    "--keep",
+    metavar="PIECE",
+    multiple=True,
+    help=_("Pieces that stay as they are, by their name or a word of it; may be given again."),
+)
 @click.option(
     "--ease",
     type=EASE,
@@ -58,6 +65,7 @@ def command(
     seam: str | None,
     darts: bool,
     ease: tuple[Ease, ...],
+    keep: tuple[str, ...],
     levels: tuple[tuple[str, float], ...],
     body: Path | None,
     **given: Any,
@@ -67,7 +75,7 @@ def command(
     if darts is (seam is not None):
         raise click.UsageError(_("Say what to true: --seam EDGE, or --darts; one of the two."))
     if darts:
-        if ease or levels or body or set(said) - {"blend"}:
+        if ease or keep or levels or body or set(said) - {"blend"}:
             raise click.UsageError(_("With --darts only --blend and --piece can be given."))
         from crossgrain.operations.dart_trueing import DartTrueing, true_darts
 
@@ -76,5 +84,12 @@ def command(
     from crossgrain.operations.trueing import Trueing, true
 
     assert seam is not None
-    trueing = Trueing(seam=seam, ease=ease, levels=levels_of(body, levels), **said)
-    return change(job, lambda pattern: true(pattern, trueing))
+    trueing = Trueing(seam=seam, ease=ease, keep=keep, levels=levels_of(body, levels), **said)
+
+    def trued(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
+        from crossgrain.svg.pattern import readable_pattern
+
+        are_some = bool(job.pieces and pattern.seam(trueing.seam))
+        return true(pattern, trueing, beside=readable_pattern(drawing)[0] if are_some else None)
+
+    return change_drawing(job, trued)

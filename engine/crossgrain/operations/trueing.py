@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.length import path_length
@@ -14,18 +13,19 @@ from crossgrain.language import _
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.girths import HEM
 from crossgrain.model.levels import depths_of_levels
-from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
+from crossgrain.model.outcome import Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seams.adjusted_seam import Adjustment, Give, adjusted, angle_at, carried, with_length
 from crossgrain.model.seams.ease import Ease
 from crossgrain.model.seams.going_on import goes_on
-from crossgrain.model.seams.pairing import Pair, Pairs, pair_edges
+from crossgrain.model.seams.pairing import Pairs, pair_edges
 from crossgrain.model.seams.seam import SeamSide, end_names, sides_of
-from crossgrain.model.seams.side import Side
 from crossgrain.model.seams.station import station_places
-from crossgrain.model.seams.walking import Stop, Walk, walk
+from crossgrain.model.seams.walked_seam import sewn_together, walked_seam
+from crossgrain.model.seams.walked_stretches import alone_notches, stretches
+from crossgrain.model.seams.walking import Stop, Walk
 from crossgrain.tolerances import COINCIDENT, CORNER_TURN, SEAM_MATCH, SMOOTH_TURN
 
 ALONG = "along"
@@ -44,7 +44,7 @@ class Trueing:
         seam: the name of the seam's edges.
         give: the end at which the sides may become longer or shorter, by the edge that the seam meets there, or
             ``along`` for the whole length of it; empty for the hem where it ends at one, or else its whole length.
-        keep: a word of the names of pieces that stay as they are; empty where all give alike.
+        keep: words of the names of pieces that stay as they are; none where all give alike.
         ease: what is to be eased in.
         blend: over what length the edges beside the seam are led to its new ends, mm, above 0.
         levels: names of levels with their depths below the waist, mm.
@@ -52,7 +52,7 @@ class Trueing:
 
     seam: str
     give: str = ""
-    keep: str = ""
+    keep: tuple[str, ...] = ()
     ease: tuple[Ease, ...] = ()
     blend: float = BLEND
     levels: tuple[tuple[str, float], ...] = ()
@@ -62,7 +62,7 @@ class Trueing:
             raise ParameterError(_("A blend is a length above zero."), advice=_("Give, say, 40 mm."))
 
 
-def true(pattern: Pattern, trueing: Trueing) -> Outcome[Pattern]:
+def true(pattern: Pattern, trueing: Trueing, beside: Pattern | None = None) -> Outcome[Pattern]:
     """Make the sides of a seam agree.
 
     Both sides are walked from their common end. Their lengths are made to agree, or to differ by the ease, where the
@@ -76,6 +76,7 @@ def true(pattern: Pattern, trueing: Trueing) -> Outcome[Pattern]:
     Args:
         pattern: the pieces.
         trueing: the seam, and how.
+        beside: other pieces that these may be sewn to, which stay as they are.
 
     Returns:
         The pattern. Lengths agree within 1e-6 mm, notches too, the angles add to 180° to rounding. What already agreed,
@@ -84,7 +85,7 @@ def true(pattern: Pattern, trueing: Trueing) -> Outcome[Pattern]:
 
     Raises:
         ParameterError: no such seam, or it cannot be told what is sewn to what; an end, a piece or an ease that fits
-            nothing.
+            nothing; pieces that are all to stay as they are, and differ.
 
     >>> from crossgrain.model import Edge
     >>> def leg(name, side):
@@ -92,60 +93,47 @@ def true(pattern: Pattern, trueing: Trueing) -> Outcome[Pattern]:
     ...     return Piece(id=name, name=name, edges=tuple(
     ...         Edge(name=edge, line=Path((line,))) for edge, line in zip(("waist", "side", "hem", "centre"), lines)))
     >>> pattern = Pattern(pieces=(leg("front", 900), leg("back", 903)))
-    >>> new = true(pattern, Trueing(seam="side", keep="front")).value
+    >>> new = true(pattern, Trueing(seam="side", keep=("front",))).value
     >>> [round(path_length(piece.edge("side").line), 6) for piece in new.pieces]
     [900.0, 900.0]
     """
     drawn, pattern = pattern, with_screened_pieces(pattern)
-    sides = sides_of(pattern, trueing.seam)
-    pairs = pair_edges(pattern)
-    walks = _walks(pattern, trueing.seam, sides, pairs)
-    seams = [_Seam(pattern, trueing, sides, pairs, together) for together in _sewn_together(walks)]
+    others = () if beside is None else with_screened_pieces(beside).pieces
+    named = {piece.id: piece for piece in pattern.pieces}
+    whole = Pattern(pieces=tuple(({piece.id: piece for piece in others} | named).values()))
+    whole, walks = walked_seam(whole, pattern, trueing.seam)
+    sewn = {side.piece.id for one in walks for side in one.sides}
+    sides = [side for side in sides_of(whole, trueing.seam) if side.piece.id in named.keys() | sewn]
+    staying = sewn - named.keys()
+    pairs = pair_edges(whole)
+    seams = [_Seam(whole, trueing, sides, pairs, together, staying) for together in sewn_together(walks)]
     changed = [piece for seam in seams for piece in seam.trued() if piece != pattern.piece(piece.id)]
-    value = drawn.with_pieces(changed)
     old = [pattern.piece(piece.id) for piece in changed]
+    _now, after = walked_seam(whole.with_pieces(changed), drawn.with_pieces(changed), trueing.seam)
     changes = (
-        *(change for before, after in zip(old, changed, strict=True) for change in edge_lengths(before, after)),
-        *_stretches(walks, _walks(value, trueing.seam, sides_of(value, trueing.seam), pair_edges(value))),
+        *(change for before, now in zip(old, changed, strict=True) for change in edge_lengths(before, now)),
+        *stretches(walks, after),
     )
     findings = [finding for piece in old for finding in counterpart_gone(piece)]
-    return Outcome(value=value, changes=changes, findings=(*findings, *_alone(walks)))
-
-
-def _walks(pattern: Pattern, seam: str, sides: Sequence[SeamSide], pairs: Pairs) -> tuple[Walk, ...]:
-    """Walk every two sides that are sewn together. Two sides alone are, whatever their pieces."""
-    found = [pair for pair in pairs.pairs if pair.name == seam]
-    if not found and len(sides) == 2:
-        found = [Pair(Side(sides[0].piece, seam), Side(sides[1].piece, seam))]
-    if not found:
-        raise ParameterError(
-            _("It cannot be told what the edge {name} is sewn to.").format(name=seam),
-            edge=seam,
-            piece=listed(side.piece.label for side in sides),
-            advice=_("Name the two pieces, or mark how often each is cut."),
-        )
-    return tuple(walk(pair) for pair in found)
-
-
-def _sewn_together(walks: Sequence[Walk]) -> list[list[Walk]]:
-    """Divide walks into those that have pieces in common: the left side seam and the right one may be two."""
-    groups: list[tuple[set[str], list[Walk]]] = []
-    for one in walks:
-        ids = {side.piece.id for side in one.sides}
-        joined = [group for group in groups if group[0] & ids]
-        apart = [group for group in groups if not group[0] & ids]
-        ids = ids.union(*(group[0] for group in joined))
-        groups = [*apart, (ids, [*(walk_ for group in joined for walk_ in group[1]), one])]
-    return [group[1] for group in groups]
+    return Outcome(
+        value=drawn.with_pieces(changed), changes=tuple(changes), findings=(*findings, *alone_notches(walks))
+    )
 
 
 class _Seam:
     """The sides of a seam about the one that is sewn to all the others, the hub."""
 
     def __init__(
-        self, pattern: Pattern, trueing: Trueing, sides: Sequence[SeamSide], pairs: Pairs, walks: Sequence[Walk]
+        self,
+        pattern: Pattern,
+        trueing: Trueing,
+        sides: Sequence[SeamSide],
+        pairs: Pairs,
+        walks: Sequence[Walk],
+        staying: Collection[str],
     ) -> None:
         self._trueing = trueing
+        self._staying = staying
         self._pairs = pairs
         self.walks = walks
         ids = [{side.piece.id for side in one.sides} for one in self.walks]
@@ -202,8 +190,8 @@ class _Seam:
         )
 
     def _check_words(self) -> None:
-        for word in (self._trueing.keep, *(ease.piece for ease in self._trueing.ease)):
-            if word and not any(is_called(side.piece, word) for side in self._sides):
+        for word in (*self._trueing.keep, *(ease.piece for ease in self._trueing.ease)):
+            if not any(is_called(side.piece, word) for side in self._sides):
                 raise ParameterError(
                     _("No piece of this seam is called {word}.").format(word=word),
                     edge=self._trueing.seam,
@@ -211,7 +199,35 @@ class _Seam:
                 )
 
     def _keeps(self, side: SeamSide) -> bool:
-        return bool(self._trueing.keep) and is_called(side.piece, self._trueing.keep)
+        return side.piece.id in self._staying or any(is_called(side.piece, word) for word in self._trueing.keep)
+
+    def _check_kept(self, hub: float, others: Mapping[str, float], most: float, sentence: str) -> None:
+        """Refuse where pieces that stay as they are leave nothing on which all could agree.
+
+        Args:
+            hub: the figure of the hub.
+            others: what each other side would have it be, by the id of its piece.
+            most: by how much two may differ.
+            sentence: what is said, with the field ``off``.
+        """
+        kept = {
+            side.piece.label: others[side.piece.id]
+            for side in self._others
+            if self._keeps(side) and side.piece.id in others
+        }
+        of_hub = {self._hub.piece.label: hub} if self._keeps(self._hub) else {}
+        off = (
+            max((abs(figure - hub) for figure in kept.values()), default=0.0)
+            if of_hub
+            else _spread(kept.values()) / 2.0
+        )
+        if off > most:
+            raise ParameterError(
+                sentence.format(off=_spread((*kept.values(), *of_hub.values()))),
+                edge=self._trueing.seam,
+                piece=listed((*of_hub, *kept)),
+                advice=_("Let one of them give: keep or leave out fewer pieces."),
+            )
 
     def _eased(self, side: SeamSide, along: float) -> float:
         """Return by how much more than the hub a side has up to a place, mm along the hub from the first end."""
@@ -251,6 +267,7 @@ class _Seam:
         others = {id: lengths[id] - ease[id] for id in ease}
         if all(abs(other - hub) <= SEAM_MATCH for other in others.values()):
             return lengths
+        self._check_kept(hub, others, SEAM_MATCH, _("They stay as they are, and their sides differ by {off:.1f} mm."))
         agreed = self._agreed(hub, others)
         return {self._hub.piece.id: agreed, **{id: agreed + ease[id] for id in ease}}
 
@@ -273,6 +290,12 @@ class _Seam:
                     gaps[other] = angle[hub] + angle[other] - math.pi
             if all(abs(gap) <= SMOOTH_TURN for gap in gaps.values()):
                 continue
+            self._check_kept(
+                0.0,
+                {other: math.degrees(gap) for other, gap in gaps.items()},
+                math.degrees(SMOOTH_TURN),
+                _("They stay as they are, and what goes on over the seam is bent by {off:.1f}° between them."),
+            )
             turns[hub][at] = self._hub_turn(gaps)
             for other, gap in gaps.items():
                 turns[other][at] = gap - turns[hub][at]
@@ -311,6 +334,9 @@ class _Seam:
             wanted = {id: at - self._eased(side_of[id], now) for id, at in there.items()}
             if all(abs(at - now) <= SEAM_MATCH for at in wanted.values()):
                 continue
+            self._check_kept(
+                now, wanted, SEAM_MATCH, _("They stay as they are, and a notch lies {off:.1f} mm apart on them.")
+            )
             agreed = self._agreed(now, wanted)
             out[hub][mine] = agreed
             for id, was in others.items():
@@ -326,44 +352,5 @@ class _Seam:
 _ENDS = 2
 
 
-def _stretches(before: Sequence[Walk], after: Sequence[Walk]) -> list[Change]:
-    """Return by how much the sides differed from notch to notch, and differ now."""
-    out = []
-    for old, new in zip(before, after, strict=True):
-        if old.pair.is_copy:
-            continue
-        label = listed(side.piece.label for side in old.sides)
-        for part, was, now in zip(_parts(old), _differences(old), _differences(new), strict=False):
-            out.append(Change(piece=label, edge=old.pair.name, what=part, before=was, after=now))
-    return out
-
-
-def _parts(one: Walk) -> list[str]:
-    names = [
-        one.end_name(0),
-        *(_("notch {number}").format(number=k + 1) for k in range(len(one.partners))),
-        one.end_name(1),
-    ]
-    return [_("difference from {first} to {last}").format(first=first, last=last) for first, last in pairwise(names)]
-
-
-def _differences(one: Walk) -> list[float]:
-    stops = [(0.0, 0.0), *((first.along, second.along) for first, second in one.partners), one.lengths]
-    return [(q[1] - p[1]) - (q[0] - p[0]) for p, q in pairwise(stops)]
-
-
-def _alone(walks: Sequence[Walk]) -> list[Finding]:
-    """Return what to say of notches that have no partner."""
-    return [
-        Finding(
-            piece=one.sides[which].piece.label,
-            edge=one.pair.name,
-            message=_("A notch {along:.1f} mm from the {end} has no partner, and was left.").format(
-                along=stop.along, end=one.end_name(0)
-            ),
-            advice=_("Mark one on the other side too, or take it away."),
-            position=one.place(which, stop.along),
-        )
-        for one in walks
-        for which, stop in one.alone
-    ]
+def _spread(figures: Collection[float]) -> float:
+    return max(figures) - min(figures) if figures else 0.0

@@ -154,6 +154,23 @@ def _pairs_of(name: str, members: Sequence[Piece], twins: dict[str, str]) -> tup
     return [], True
 
 
+def copied_edges(piece: Piece, pairs: Pairs) -> tuple[str, ...]:
+    """Return the edges by which a piece may be sewn to its own mirrored copy, as no other piece has them."""
+    return tuple(pair.name for pair in pairs.pairs if pair.is_copy and pair.first.piece.id == piece.id)
+
+
+def is_middle(piece: Piece, pairs: Pairs) -> bool:
+    """Tell whether a piece's edges without a partner are the middle of a garment, rather than lack their partner.
+
+    They are where they follow one another in one run, and the piece is sewn to others besides; or where there is only
+    one.
+    """
+    names = frozenset(copied_edges(piece, pairs))
+    starts = [name for name in names if Side(piece, name).neighbour("start") not in names]
+    is_sewn_on = any(pairs.kind(piece, name) in ("seam", "twin") for name in piece.edge_names)
+    return len(starts) == 1 and (is_sewn_on or (len(names) == 1 and not piece.cut.on_fold))
+
+
 def _twin(left: Piece, right: Piece, name: str) -> Pair:
     return Pair(Side(left, name), Side(right, name), is_twin=True)
 
