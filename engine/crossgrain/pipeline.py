@@ -6,7 +6,7 @@ came from a command line or from a recipe is nothing to it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -16,25 +16,27 @@ from crossgrain.model.piece import Piece
 from crossgrain.output.text_table import TextTable
 from crossgrain.svg.drawing import Drawing
 from crossgrain.svg.journal import Entry, append
-from crossgrain.svg.pattern import draw_marks, pattern_of, write_pieces
+from crossgrain.svg.pattern import draw_marks, pattern_of, readable_pattern, write_pieces
 
 Deed = Callable[[Drawing, Pattern], Outcome[Pattern]]
 """What is done to the pieces of a drawing. It leaves the drawing itself as it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
-    """A drawing that shows another one's pieces as something else, as laid out for the scissors.
+class View:
+    """What is seen of a drawing, or made of it, while its pieces stay as they are.
 
     Args:
-        drawing: the sheet.
+        drawing: one that shows them as something else, as laid out for the scissors, and is the result in its place.
         findings: what to look at.
         tables: what belongs to it in words and figures.
+        files: what is written beside the result: what is added to its name, as ``-a4.pdf``, and what stands in it.
     """
 
-    drawing: Drawing
+    drawing: Drawing | None = None
     findings: tuple[Finding, ...] = ()
     tables: tuple[TextTable, ...] = ()
+    files: tuple[tuple[str, bytes], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,8 +45,8 @@ class Stage:
 
     Args:
         name: the verb, as ``reduce``.
-        deed: what is done to the pieces; none where a sheet is made of them instead.
-        sheet: makes that sheet of a drawing; it leaves the drawing as it is.
+        deed: what is done to the pieces; none where they are only looked at.
+        view: looks at a drawing, or makes something of it, and leaves it as it is.
         pieces: ids or names of the pieces it is done to; all that are marked where none is named.
         given: the parameters as the maker wrote them, for the drawing's journal.
         files: what the step reads besides the drawing, as the file of a cloth.
@@ -54,7 +56,7 @@ class Stage:
 
     name: str
     deed: Deed | None = None
-    sheet: Callable[[Drawing], Sheet] | None = None
+    view: Callable[[Drawing], View] | None = None
     pieces: tuple[str, ...] = ()
     given: tuple[tuple[str, str], ...] = ()
     files: tuple[Path, ...] = ()
@@ -69,14 +71,16 @@ class Passage:
     Args:
         before: the pieces the first step found.
         outcome: the pieces after the last step, and all that was changed and found on the way.
-        drawing: the drawing now, or the sheet that was made of it at the end.
-        tables: what belongs to that sheet.
+        drawing: the drawing now, or what was made of it in its place.
+        tables: what was seen of it, in words and figures.
+        files: what is written beside it; see :class:`View`.
     """
 
     before: Pattern
     outcome: Outcome[Pattern]
     drawing: Drawing
     tables: tuple[TextTable, ...] = ()
+    files: tuple[tuple[str, bytes], ...] = ()
 
 
 def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
@@ -87,7 +91,7 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
 
     Args:
         drawing: altered in place, in memory only.
-        stages: at least one; a sheet is made by the last of them only.
+        stages: at least one; nothing is done to the pieces after another drawing was made in their place.
 
     Raises:
         CrossgrainError: a step refuses the drawing. Those before it have altered it: throw it away.
@@ -95,25 +99,19 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
     passage: Passage | None = None
     altered: dict[str, Piece] = {}
     for stage in stages:
-        assert passage is None or passage.drawing is drawing, "nothing is done after a sheet is made"
+        if stage.view is not None:
+            passage = _seen(passage or _untouched(drawing, stage.pieces), stage.view(drawing))
+            continue
+        assert stage.deed is not None, "a step does something to the pieces or looks at them"
+        assert passage is None or passage.drawing is drawing, "nothing is done after another drawing is made"
         before = pattern_of(drawing, stage.pieces)
-        if stage.deed is not None:
-            outcome = stage.deed(drawing, before)
-            altered |= {piece.id: piece for piece in write_pieces(drawing, before, outcome.value)}
-            ids = tuple(piece.id for piece in before.pieces)
-            append(drawing, Entry(operation=stage.name, pieces=ids, parameters=stage.given))
-            if stage.words is not None:
-                outcome = replace(outcome, findings=(*outcome.findings, *stage.words(drawing)))
-            step = Passage(before=before, outcome=outcome, drawing=drawing)
-        else:
-            assert stage.sheet is not None, "a step does something to the pieces or makes a sheet of them"
-            sheet = stage.sheet(drawing)
-            step = Passage(
-                before=before,
-                outcome=Outcome(value=before, findings=sheet.findings),
-                drawing=sheet.drawing,
-                tables=sheet.tables,
-            )
+        outcome = stage.deed(drawing, before)
+        altered |= {piece.id: piece for piece in write_pieces(drawing, before, outcome.value)}
+        ids = tuple(piece.id for piece in before.pieces)
+        append(drawing, Entry(operation=stage.name, pieces=ids, parameters=stage.given))
+        if stage.words is not None:
+            outcome = replace(outcome, findings=(*outcome.findings, *stage.words(drawing)))
+        step = Passage(before=before, outcome=outcome, drawing=drawing)
         passage = step if passage is None else _on_from(passage, step)
     assert passage is not None, "a drawing is put through at least one step"
     if passage.drawing is drawing:
@@ -121,16 +119,30 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
     return passage
 
 
+def _untouched(drawing: Drawing, pieces: Sequence[str]) -> Passage:
+    """Return the passage of a drawing to which nothing was done: those of its pieces that can be read."""
+    pattern, _unread = readable_pattern(drawing, pieces)
+    return Passage(before=pattern, outcome=Outcome(value=pattern), drawing=drawing)
+
+
+def _seen(passage: Passage, view: View) -> Passage:
+    """Return a passage with what was seen on it."""
+    return replace(
+        passage,
+        outcome=replace(passage.outcome, findings=(*passage.outcome.findings, *view.findings)),
+        drawing=view.drawing or passage.drawing,
+        tables=(*passage.tables, *view.tables),
+        files=(*passage.files, *view.files),
+    )
+
+
 def _on_from(passage: Passage, step: Passage) -> Passage:
     """Return a passage with one more step; pieces that the step was not done to stay as they were."""
     on = passage.outcome.then(step.outcome)
-    return Passage(
+    return replace(
+        passage,
         before=_joined(step.before, passage.before),
-        outcome=Outcome(
-            value=_joined(passage.outcome.value, step.outcome.value), changes=on.changes, findings=on.findings
-        ),
-        drawing=step.drawing,
-        tables=step.tables,
+        outcome=replace(on, value=_joined(passage.outcome.value, step.outcome.value)),
     )
 
 

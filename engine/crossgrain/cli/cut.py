@@ -22,7 +22,7 @@ from crossgrain.language import _
 if TYPE_CHECKING:
     from crossgrain.model import Finding, Pattern
     from crossgrain.model.cutting.cut_plan import CutPlan
-    from crossgrain.pipeline import Sheet
+    from crossgrain.pipeline import View
     from crossgrain.svg.drawing import Drawing
 
 _FILE = click.Path(path_type=Path)
@@ -75,7 +75,7 @@ def command(job: Job, *, output: Path | None, beside: bool, page: Path | None, *
     if isinstance(asked, Asked):
         if beside or page is not None:
             raise click.UsageError(_("In a recipe, cut makes a sheet of its own, and its lists go into the report."))
-        asked.stage = Stage(name="cut", pieces=job.pieces, sheet=lambda drawing: _sheet(drawing, job.pieces, given))
+        asked.stage = Stage(name="cut", pieces=job.pieces, view=lambda drawing: _sheet(drawing, job.pieces, given))
         return Exit.FINE
     drawing = read_drawing(job.source, unit_mm=job.unit_mm)
     pattern, plan, findings = _planned(drawing, job.pieces, given)
@@ -106,17 +106,17 @@ def _planned(
     return pattern, outcome.value, (*without, *outcome.findings)
 
 
-def _sheet(drawing: Drawing, pieces: Sequence[str], cutting: Mapping[str, Any]) -> Sheet:
-    """Make the sheet of a drawing, as the last step of a recipe."""
+def _sheet(drawing: Drawing, pieces: Sequence[str], cutting: Mapping[str, Any]) -> View:
+    """Make the sheet of a drawing, as a step of a recipe."""
     from crossgrain.output.cut_list import cut_tables
-    from crossgrain.pipeline import Sheet
+    from crossgrain.pipeline import View
     from crossgrain.svg.build import new_drawing
     from crossgrain.svg.cut_sheet import draw_cut_pieces
 
     _pattern, plan, findings = _planned(drawing, pieces, cutting)
     sheet = new_drawing(plan.width, plan.height, name=drawing.name)
     draw_cut_pieces(sheet, plan)
-    return Sheet(drawing=sheet, findings=findings, tables=tuple(cut_tables(plan)))
+    return View(drawing=sheet, findings=findings, tables=tuple(cut_tables(plan)))
 
 
 def _write(drawing: Drawing, pattern: Pattern, plan: CutPlan, target: Path, *, beside: bool, overwrite: bool) -> None:
