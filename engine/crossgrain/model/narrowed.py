@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import islice, pairwise
 
 import numpy as np
 
@@ -47,7 +48,7 @@ def narrowed(piece: Piece, narrowing: Narrowing, *, lengthen: Affine = _UNMOVED,
         even = even.then(lengthen)
         lines = [edge.line.mapped(even) for edge in piece.edges]
     else:
-        lines = [_narrowed(edge.line, narrowing).mapped(lengthen) for edge in piece.edges]
+        lines = [line.mapped(lengthen) for line in _narrowed([edge.line for edge in piece.edges], narrowing)]
     edges = _closed([replace(edge, line=line) for edge, line in zip(piece.edges, lines, strict=True)])
     return _with_marks(edges, piece, narrowing, lengthen)
 
@@ -69,11 +70,14 @@ def narrowing_outcome(piece: Piece, new: Piece) -> Outcome[Piece]:
     return Outcome(value=new, changes=tuple(changes), findings=counterpart_gone(piece))
 
 
-def _narrowed(line: Path, narrowing: Narrowing) -> Path:
+def _narrowed(lines: Sequence[Path], narrowing: Narrowing) -> list[Path]:
+    """Return lines as a narrowing moves them; all at once, for most of the time goes into beginning."""
     parts = [
-        part for segment in line.segments if (plain := simplified(segment)) for part in _uncreased(plain, narrowing)
+        [part for segment in line.segments if (plain := simplified(segment)) for part in _uncreased(plain, narrowing)]
+        for line in lines
     ]
-    return Path.joined([new for group in warped(parts, narrowing, _LINE_ACCURACY) for new in group])
+    moved = iter(warped([part for some in parts for part in some], narrowing, _LINE_ACCURACY))
+    return [Path.joined([new for group in islice(moved, len(some)) for new in group]) for some in parts]
 
 
 def _uncreased(segment: Segment, narrowing: Narrowing) -> list[Segment]:

@@ -49,8 +49,9 @@ def draw_piece(before: Piece, after: Piece) -> str:
         parts.append(f'<path class="other" d="{path_text(after.counterpart)}"/>')
     parts.append(f'<path class="before" d="{path_text(before.line)}"/>')
     parts.append(f'<path class="after" d="{path_text(after.line)}"/>')
+    marks = mark_lines(after)
     for kind in MARK_KINDS:
-        drawn = "".join(path_text(mark.line) for mark in mark_lines(after, (kind,)))
+        drawn = "".join(path_text(mark.line) for mark in marks if mark.kind == kind)
         if drawn:
             parts.append(f'<path class="{kind}" d="{drawn}"/>')
     parts += [text for text, _box in labels]

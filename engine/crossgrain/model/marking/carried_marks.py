@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeVar
 
+import numpy as np
+
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.length import distance_of, path_length
-from crossgrain.kernel.meetings.nearest import nearest
+from crossgrain.kernel.length import Place, distance_of, path_length
+from crossgrain.kernel.meetings.nearest import nearest_points
 from crossgrain.model.marking.dart_lines import aimed
 from crossgrain.model.marking.marks import Dart, Hold, Notch
 from crossgrain.model.marking.sewing_marks import Button, Buttonhole, Loop, Topstitching
@@ -33,15 +35,26 @@ def with_marks_carried(
         The piece, without a cut line drawn before, which no longer fits. What lay at an end of an edge still does. A
         crease keeps its share instead: it is pressed with one seam laid on the other, so the middle stays the middle.
     """
-    lines = {edge.name: edge.line for edge in edges}
+    shares: dict[str, dict[float, float]] = {edge.name: {0.0: 0.0, 1.0: 1.0} for edge in edges}
+    for edge in edges:
+        known = shares[edge.name]
+        asked = [share for share in dict.fromkeys(_shares_on(old, edge.name)) if share not in known]
+        if asked:
+            found = nearest_points(edge.line, np.array([place(edge.name, share) for share in asked]))
+            total = path_length(edge.line)
+            for share, index, t in zip(asked, found.indices.tolist(), found.t.tolist(), strict=True):
+                known[share] = min(1.0, distance_of(edge.line, Place(index, t)) / total)
+    return with_marks_at_shares(old, edges, lambda edge, share: shares[edge][share], tip)
 
-    def share(edge: str, share: float) -> float:
-        if share in (0.0, 1.0):
-            return share
-        line = lines[edge]
-        return min(1.0, distance_of(line, nearest(line, place(edge, share)).place) / path_length(line))
 
-    return with_marks_at_shares(old, edges, share, tip)
+def _shares_on(piece: Piece, edge: str) -> Iterator[float]:
+    """Return the shares of an edge at which marks lie, begin or end."""
+    at: tuple[Notch | Loop | Button | Buttonhole | Dart, ...]
+    at = (*piece.notches, *piece.loops, *piece.buttons, *piece.buttonholes, *piece.darts)
+    yield from (mark.share for mark in at if mark.edge == edge)
+    for along in (*piece.holds, *piece.topstitching):
+        if along.edge == edge:
+            yield from (along.start, along.end)
 
 
 def with_marks_at_shares(

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final, Literal, TypeVar, get_args
 
@@ -47,8 +48,9 @@ class MarkLine:
     line: Path
 
 
-def mark_lines(piece: Piece, kinds: Collection[MarkKind] = MARK_KINDS) -> tuple[MarkLine, ...]:
-    """Draw the marks of a piece.
+@lru_cache(maxsize=64)
+def mark_lines(piece: Piece, kinds: tuple[MarkKind, ...] = MARK_KINDS) -> tuple[MarkLine, ...]:
+    """Draw the marks of a piece. Those drawn last are kept: a drawing and its report show the same.
 
     Args:
         piece: the piece.

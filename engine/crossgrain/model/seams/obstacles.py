@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final, NamedTuple
 
@@ -49,7 +49,7 @@ class Obstacle(NamedTuple):
 
 
 def first_obstacle(
-    piece: Piece, edge: str, starts: Floats, ends: Floats, kinds: Collection[MarkKind] = OBSTACLES
+    piece: Piece, edge: str, starts: Floats, ends: Floats, kinds: tuple[MarkKind, ...] = OBSTACLES
 ) -> Obstacle | None:
     """Look along straight ways into a piece for its other side, its darts, its holds and its grain line.
 
@@ -77,7 +77,7 @@ def first_obstacle(
     return worst
 
 
-def _lines(piece: Piece, edge: str, kinds: Collection[MarkKind]) -> Iterator[tuple[str, Path]]:
+def _lines(piece: Piece, edge: str, kinds: tuple[MarkKind, ...]) -> Iterator[tuple[str, Path]]:
     names = piece.edge_names
     at = names.index(edge)
     before, after = names[at - 1], names[(at + 1) % len(names)]
