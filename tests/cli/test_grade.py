@@ -105,8 +105,19 @@ class TestRange:
         shutil.move(other, folder / "trousers-12.svg")
         result = call(capsys, "check", folder)
         assert result.code == Exit.FINDINGS
-        assert "Size 12: it is" in result.err
-        assert "Size 8" not in result.err
+        assert "In size 12 it is" in result.err
+        assert "size 8" not in result.err
+
+    def test_a_size_whose_drawing_is_broken_is_found(self, capsys, folder):
+        broken = folder / "trousers-12.svg"
+        broken.write_text(broken.read_text("utf-8").replace(" Z", "", 3), encoding="utf-8")
+        (folder / "notes.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"/>', "utf-8")
+        result = call(capsys, "check", folder)
+        assert result.code == Exit.FINDINGS
+        assert "Note: trousers-12.svg: It cannot be checked:" in result.err
+        assert "Not checked: notes.svg" in result.err
+        broken.write_text("<svg", encoding="utf-8")
+        assert call(capsys, "check", folder).code == Exit.FINDINGS
 
     def test_nothing_is_written_where_one_file_is_there_already(self, capsys, tmp_path, trousers, rules):
         out = tmp_path / "sizes"

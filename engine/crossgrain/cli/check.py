@@ -21,7 +21,6 @@ from crossgrain.units import format_length, format_share
 if TYPE_CHECKING:
     from crossgrain.checks.checked import Checked
     from crossgrain.checks.ease import PlacedLevel
-    from crossgrain.checks.eased import SeamEase
     from crossgrain.fabric.body import Body
     from crossgrain.fabric.cloth import Cloth
     from crossgrain.model import Finding, Pattern
@@ -79,6 +78,7 @@ def command(
         return check_folder(job, not_sewn)
     from crossgrain.checks.checked import Checked, together
     from crossgrain.checks.pattern import Looking, check_pattern
+    from crossgrain.cli.meant_eases import meant_eases
     from crossgrain.files import read_body_file, read_cloth_file
     from crossgrain.svg.markup import states_grain
     from crossgrain.svg.pattern import readable_pattern
@@ -93,7 +93,7 @@ def command(
     without_grain = frozenset(
         piece.id for piece in pattern.pieces if piece.name and not states_grain(drawing.shape(piece.id).element)
     )
-    eases, lost = _eases(drawing)
+    eases, lost = meant_eases(drawing)
     looked = check_pattern(pattern, Looking(going_on=not_sewn, eases=eases, without_grain=without_grain))
     worn, levels = _worn(pattern, wearer, cloth, opening)
     checked = together([Checked(findings=(*unread, *_unreadable(drawing, job, unread)), unchecked=lost), looked, worn])
@@ -122,23 +122,6 @@ def _unreadable(drawing: Drawing, job: Job, said: Sequence[Finding]) -> list[Fin
         return []
     known = {finding.piece for finding in said}
     return [Finding(piece=id, message=message) for id, message in drawing.unreadable if id not in known]
-
-
-def _eases(drawing: Drawing) -> tuple[tuple[SeamEase, ...], tuple[str, ...]]:
-    """Return the ease that seams were trued to, by the drawing's journal: of each seam, what was said last."""
-    from crossgrain.errors import CrossgrainError
-    from crossgrain.notation.stations import read_ease
-    from crossgrain.svg.journal import entries
-
-    try:
-        said = {}
-        for entry in entries(drawing):
-            given = dict(entry.parameters)
-            if entry.operation == "true" and "seam" in given:
-                said[given["seam"]] = [text for text in given.get("ease", "").split(";") if text.strip()]
-        return tuple((seam, read_ease(text.strip())) for seam, texts in said.items() for text in texts), ()
-    except CrossgrainError as error:
-        return (), (_("Whether ease is meant, by the drawing's journal: {reason}").format(reason=error),)
 
 
 def _worn(

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job
 from crossgrain.cli.show import say, say_findings, show_json, show_table
 from crossgrain.errors import CrossgrainError, DocumentError
 from crossgrain.language import _
-from crossgrain.model import Pattern
+from crossgrain.model import Finding, Pattern
 from crossgrain.units import format_length
+
+if TYPE_CHECKING:
+    from crossgrain.checks.eased import SeamEase
 
 
 def check_folder(job: Job, not_sewn: Sequence[str]) -> Exit:
@@ -26,8 +31,9 @@ def check_folder(job: Job, not_sewn: Sequence[str]) -> Exit:
     """
     from crossgrain.checks.sizes import check_sizes
 
-    sizes, unread = _sizes(job)
-    rows, checked = check_sizes(sizes, not_sewn)
+    sizes, eases, unread, broken = _sizes(job)
+    rows, checked = check_sizes(sizes, not_sewn, eases)
+    checked = replace(checked, findings=(*broken, *checked.findings))
     if job.as_json:
         show_json(
             {
@@ -68,23 +74,35 @@ def _figure(mm: float) -> str:
     return format_length(mm, digits=2).removesuffix(" mm")
 
 
-def _sizes(job: Job) -> tuple[dict[str, Pattern], list[str]]:
-    """Return the patterns of a folder's drawings by what tells their names apart, in the order of sizes."""
+def _sizes(job: Job) -> tuple[dict[str, Pattern], dict[str, tuple[SeamEase, ...]], list[str], list[Finding]]:
+    """Return the patterns of a folder's drawings by what tells their names apart, in the order of sizes.
+
+    With them what ease is meant in each, what drawings hold no pieces, and which cannot be read though they do.
+    """
+    from crossgrain.cli.meant_eases import meant_eases
     from crossgrain.model.sizes.grade_rules import size_rank
+    from crossgrain.svg.markup import is_marked
     from crossgrain.svg.pattern import pattern_of
     from crossgrain.svg.reader import read_drawing
     from crossgrain.svg.stacked import shows_sizes
 
     found: dict[Path, Pattern] = {}
+    meant: dict[Path, tuple[SeamEase, ...]] = {}
     unread: list[str] = []
+    broken: list[Finding] = []
     for path in sorted(path for path in job.source.iterdir() if path.suffix.lower() in (".svg", ".svgz")):
         drawing = None
         try:
             drawing = read_drawing(path, unit_mm=job.unit_mm)
             found[path] = pattern_of(drawing, job.pieces)
+            meant[path], lost = meant_eases(drawing)
+            unread += [f"{path.name}: {sentence}" for sentence in lost]
         except CrossgrainError as error:
+            if drawing is None or any(is_marked(shape.element) for shape in drawing.shapes):
+                said = _("It cannot be checked: {reason}").format(reason=error)
+                broken.append(Finding(piece=path.name, message=said))
             # The drawing of all sizes on top of each other holds no pieces.
-            if drawing is None or not shows_sizes(drawing):
+            elif not shows_sizes(drawing):
                 unread.append(f"{path.name}: {error}")
     if not found:
         raise DocumentError(
@@ -92,10 +110,14 @@ def _sizes(job: Job) -> tuple[dict[str, Pattern], list[str]]:
             advice=_("Name a drawing, or the folder that crossgrain grade has written."),
         )
     shared = _shared([path.stem for path in found])
-    named = {path.stem[shared:] or path.stem: pattern for path, pattern in found.items()}
-    return {
-        name: named[name] for name in sorted(named, key=lambda name: (size_rank(name) or (2, 0.0, 0.0), name))
-    }, unread
+    named = {path.stem[shared:] or path.stem: path for path in found}
+    order = sorted(named, key=lambda name: (size_rank(name) or (2, 0.0, 0.0), name))
+    return (
+        {name: found[named[name]] for name in order},
+        {name: meant[named[name]] for name in order},
+        unread,
+        broken,
+    )
 
 
 def _shared(names: Sequence[str]) -> int:
