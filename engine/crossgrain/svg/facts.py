@@ -49,9 +49,7 @@ ATTRIBUTES: Final = (
 
 
 class Facts:
-    """Reads our attributes of one element, and says which could not be read."""
-
-    """The facts of one outline, as they stand on its element."""
+    """The facts of one outline, as they stand on its element: read one by one, and what cannot be read is named."""
 
     def __init__(self, element: etree._Element, id: str) -> None:
         self.element = element
