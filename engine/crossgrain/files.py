@@ -7,6 +7,7 @@ many of them.
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import re
 from collections.abc import Iterable, Mapping
@@ -107,14 +108,37 @@ def write_parts(path: Path, parts: Iterable[bytes]) -> None:
     try:
         with part.open("wb") as file:
             file.writelines(parts)
+            # Else a file that was moved into its place may be found empty there after the power went.
+            file.flush()
+            os.fsync(file.fileno())
         os.replace(part, path)
     except OSError as error:
         with contextlib.suppress(OSError):
             part.unlink()
         raise DocumentError(
-            _("{file} cannot be written: {reason}.").format(file=path, reason=error.strerror),
+            _("{file} cannot be written: {reason}.").format(file=path, reason=why_not_written(error)),
             advice=_("Look at its name and its folder."),
         ) from error
+
+
+def why_not_written(error: OSError) -> str:
+    """Say in a maker's words why a file cannot be written.
+
+    >>> why_not_written(OSError(errno.ENOSPC, "No space left on device"))
+    'the disk is full'
+    """
+    reasons = {
+        errno.ENOSPC: _("the disk is full"),
+        errno.EDQUOT: _("the disk is full"),
+        errno.EACCES: _("you may not write there"),
+        errno.EPERM: _("you may not write there"),
+        errno.EROFS: _("the disk may not be written to"),
+        errno.ENOENT: _("its folder does not exist"),
+        errno.ENOTDIR: _("its folder does not exist"),
+        errno.ENAMETOOLONG: _("its name is too long"),
+        errno.EISDIR: _("it is a folder"),
+    }
+    return reasons.get(error.errno or 0, error.strerror or str(error))
 
 
 def write_files(folder: Path, files: Mapping[str, bytes], *, overwrite: bool, source: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import errno
 import gzip
 import os
 import pathlib
@@ -12,6 +11,7 @@ import tempfile
 from lxml import etree
 
 from crossgrain.errors import DocumentError
+from crossgrain.files import why_not_written
 from crossgrain.language import _
 from crossgrain.svg.alter import add_group, add_path, set_outline
 from crossgrain.svg.drawing import Drawing
@@ -107,7 +107,7 @@ def write_drawing(
     try:
         _replace(place, bytes_for(drawing, place))
     except OSError as error:
-        raise _unwritable(target, _reason(error)) from error
+        raise _unwritable(target, why_not_written(error)) from error
 
 
 def _same(source: pathlib.Path, place: pathlib.Path) -> bool:
@@ -141,20 +141,6 @@ def _mode(place: pathlib.Path) -> int:
         umask = os.umask(0)
         os.umask(umask)
         return 0o666 & ~umask
-
-
-def _reason(error: OSError) -> str:
-    reasons = {
-        errno.ENOSPC: _("the disk is full"),
-        errno.EDQUOT: _("the disk is full"),
-        errno.EACCES: _("you may not write there"),
-        errno.EPERM: _("you may not write there"),
-        errno.EROFS: _("the disk may not be written to"),
-        errno.ENOENT: _("its folder does not exist"),
-        errno.ENOTDIR: _("its folder does not exist"),
-        errno.ENAMETOOLONG: _("its name is too long"),
-    }
-    return reasons.get(error.errno or 0, error.strerror or str(error))
 
 
 def _unwritable(target: pathlib.Path, reason: str) -> DocumentError:
