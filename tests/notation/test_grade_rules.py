@@ -101,7 +101,11 @@ class TestSteps:
     [
         (HEAD, "“moves” is no table"),
         (HEAD.replace('base = "38"', 'base = ["36", "38"]') + "[moves]\n", "Two bases are named"),
-        (HEAD + 'base = "36"\n[moves]\n', "cannot be read"),
+        (HEAD + 'base = "36"\n[moves]\n', "“base” is said a second time. Keep one"),
+        (HEAD + '[moves]\n"f: a/b" = { across = [\n"1 mm",\n] }\n"f: a/b" = { across = [\n"1 mm",\n] }',
+         "“f: a/b” is said a second time"),
+        (HEAD + "[moves]\n[levels]\n[moves]\n", "“moves” is said a second time"),
+        (HEAD + '[moves]\n"front: waist/side" = "4 mm"', "“front: waist/side” does not say in which.*across = "),
         (HEAD.replace('base = "38"', 'base = "39"') + "[moves]\n", "base 39 is none of the sizes"),
         (HEAD.replace('"36", "38"', '"38", "36"') + "[moves]\n", "not in order"),
         (HEAD + '[moves]\n"waist/side" = { across = "4 mm" }', "names no point"),

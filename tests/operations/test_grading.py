@@ -342,6 +342,18 @@ class TestExamples:
         )
         assert corner(new.pieces[1], "fold", "waist") == corner(pattern.pieces[1], "fold", "waist")
 
+    @pytest.mark.parametrize("names", [("waist", "side"), ("side", "waist")])
+    def test_a_rule_for_one_piece_goes_before_that_of_its_word_either_way_round(self, names):
+        left = replace(skirt(), id="a", name="left skirt")
+        right = moved(replace(skirt(), id="b", name="right skirt"), Affine.translation(500.0, 0.0))
+        shifts = (
+            Shift(point=at("waist", "side", "skirt"), across=4.0),
+            Shift(point=at(*names, "left skirt"), across=7.0),
+        )
+        now = grade(Pattern(pieces=(left, right)), Grading(shifts=shifts)).value
+        assert corner(now.pieces[0], "waist", "side") - corner(left, "waist", "side") == pytest.approx(7.0)
+        assert corner(now.pieces[1], "waist", "side") - corner(right, "waist", "side") == pytest.approx(4.0)
+
     def test_a_cut_line_drawn_before_is_dropped_and_said(self):
         piece = replace(skirt(), counterpart=Path.polygon([(-10, 0), (200, 0), (200, 620)]))
         outcome = grade(one(piece), Grading(shifts=(Shift(point=at("waist", "side", "skirt"), across=3.0),)))
@@ -384,6 +396,21 @@ class TestRefusals:
     def test_a_corner_that_is_not_there(self):
         with pytest.raises(ParameterError, match=r"waist/hem.*not there.*fold/waist, waist/side"):
             graded(skirt(), Shift(point=at("waist", "hem", "skirt"), across=1.0))
+
+    def test_a_notch_or_a_dart_that_is_not_there(self):
+        piece = replace(skirt(), notches=(Notch(edge="side", share=0.25),))
+        with pytest.raises(ParameterError, match=r"notch 2 of side, which is not there.*Notches on its side: 1\."):
+            graded(piece, Shift(point=at("side", piece="skirt", notch=2), across=1.0))
+        with pytest.raises(ParameterError, match=r"dart 1 of waist, which is not there.*Darts on its waist: 0\."):
+            graded(piece, Shift(point=at("waist", piece="skirt", dart=1), across=1.0))
+
+    def test_a_corner_told_two_things_by_its_two_names(self):
+        shifts = [
+            Shift(point=at(*names, "skirt"), across=by)
+            for *names, by in (("waist", "side", 4.0), ("side", "waist", 5.0))
+        ]
+        with pytest.raises(ParameterError, match="waist/side and side/waist are one point"):
+            graded(skirt(), *shifts)
 
     def test_a_piece_that_is_not_there(self):
         with pytest.raises(ParameterError, match=r"no piece of that name.*skirt"):

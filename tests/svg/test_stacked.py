@@ -11,7 +11,8 @@ from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.model import Pattern
-from crossgrain.model.sizes.grade_point import GradePoint
+from crossgrain.model.levels import depths_of_levels, depths_on_pieces
+from crossgrain.model.sizes.grade_point import GradePoint, place_of
 from crossgrain.model.sizes.size_look import COLOURS, size_look
 from crossgrain.model.sizes.size_names import NAME_HEIGHT
 from crossgrain.model.sizes.stacked_sizes import box_of, stacked
@@ -39,11 +40,19 @@ def sizes():
 
 
 @pytest.fixture(scope="module")
-def twelve():
-    pattern = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
-    rules = read_grade_rules((SAMPLES / "grade-rules.toml").read_text("utf-8"), "rules")
-    graded = grade_sizes(pattern, rules, rules.sizes)
-    return stacked({size: outcome.value for size, outcome in graded.items()}, rules.base)
+def rules():
+    return read_grade_rules((SAMPLES / "grade-rules.toml").read_text("utf-8"), "rules")
+
+
+@pytest.fixture(scope="module")
+def twelve_sizes(rules):
+    graded = grade_sizes(pattern_of(read_drawing(SAMPLES / "trousers.svg")), rules, rules.sizes)
+    return {size: outcome.value for size, outcome in graded.items()}
+
+
+@pytest.fixture(scope="module")
+def twelve(twelve_sizes, rules):
+    return stacked(twelve_sizes, rules.base)
 
 
 def looks(stack):
@@ -74,6 +83,29 @@ class TestStack:
             for other in whole[k + 1 :]:
                 apart = one[2] < other[0] or other[2] < one[0] or one[3] < other[1] or other[3] < one[1]
                 assert apart
+
+    def test_the_tip_of_a_dart_lies_on_itself(self, twelve_sizes):
+        stack = stacked(twelve_sizes, "10", [GradePoint(piece="back", edge="waist", dart=1)])
+        tips = [size.pieces[2].lines[0].segments[0].end for size in stack]
+        assert all(math.dist(tip, tips[0]) < 1e-9 for tip in tips)
+        assert bounds(stack[0].pieces[2].outline) != bounds(twelve_sizes["00"].piece("back").line)
+
+    @pytest.mark.parametrize("number", [0, 1, 2])
+    def test_a_level_lies_on_itself_where_the_rules_move_it(self, twelve_sizes, rules, number):
+        point = GradePoint(piece="back" if number == 2 else "front", edge="side", level="hip")
+        stack = stacked(twelve_sizes, "10", [point], rules=rules)
+        base = stack[6].pieces[number].outline
+        before = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        depths = depths_on_pieces(before, depths_of_levels(before, rules.levels)["hip"])
+        piece = before.pieces[number]
+        where = place_of(piece, point.place(piece, {"hip": depths[piece.id]}))
+        assert nearest(base, where).distance < 1e-6
+        for size in stack:
+            assert nearest(size.pieces[number].outline, where).distance < 1e-3, size.name
+
+    def test_a_level_that_no_rule_moves(self, twelve_sizes, rules):
+        with pytest.raises(ParameterError, match="inseam at hip of back, for no rule moves it"):
+            stacked(twelve_sizes, "10", [GradePoint(piece="back", edge="inseam", level="hip")], rules=rules)
 
     def test_a_point_that_is_nowhere(self, sizes):
         with pytest.raises(ParameterError, match="Nothing can be stacked at waist/hem"):

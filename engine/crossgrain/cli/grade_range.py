@@ -56,7 +56,7 @@ def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gra
         graded[size] = replace(outcome, findings=(*outcome.findings, *words))
         files[name] = _packed(drawing_bytes(drawing), ending)
     if graded:
-        stack = stacked({size: outcome.value for size, outcome in graded.items()}, rules.base, at, apart=True)
+        stack = stacked({size: outcome.value for size, outcome in graded.items()}, rules.base, at, apart=True, rules=rules)
         looks = [size_look(one.from_base) for one in stack]
         name = f"{stem}-{_('all-sizes')}.svg"
         files[name] = drawing_bytes(stacked_drawing(stack, looks, name))
@@ -79,7 +79,8 @@ def draw_stacked(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gr
     drawing = read_drawing(job.source, unit_mm=job.unit_mm)
     pattern = pattern_of(drawing)
     graded = _graded(pattern, rules, sizes, job.pieces)
-    stack = stacked({size: outcome.value for size, outcome in graded.items()}, rules.base, at)
+    shown = {size: outcome.value for size, outcome in graded.items()}
+    stack = stacked(shown, rules.base, at, rules=rules)
     if job.pieces:
         ids = {pattern.piece(name).id for name in job.pieces}
         stack = tuple(

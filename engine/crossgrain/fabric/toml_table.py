@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable, Collection, Iterable
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from crossgrain.errors import DocumentError, InputError
 from crossgrain.language import _
 
 T = TypeVar("T")
+
+
+_TWICE: Final = re.compile(r"Cannot (?:overwrite a value|declare .* twice) \(at (?:line (\d+)|end of)")
+_KEY: Final = re.compile(r"\s*(?:\[+\s*)?(\"[^\"]*\"|[\w.-]+)\s*(?:=|\])")
 
 
 def read_table(text: str, name: str) -> Table:
@@ -25,6 +30,17 @@ def read_table(text: str, name: str) -> Table:
     try:
         return Table(tomllib.loads(text), name)
     except tomllib.TOMLDecodeError as error:
+        if twice := _TWICE.search(str(error)):
+            # The line is that at which the value ends.
+            line, key = next(
+                (number, found[1].strip('"'))
+                for number in range(int(twice[1] or len(text.splitlines())), 0, -1)
+                if (found := _KEY.match(text.splitlines()[number - 1]))
+            )
+            raise DocumentError(
+                _("{file}, line {line}: “{key}” is said a second time.").format(file=name, line=line, key=key),
+                advice=_("Keep one of them."),
+            ) from error
         raise DocumentError(
             _("{file} cannot be read: {reason}.").format(file=name, reason=str(error).rstrip(".")),
             advice=_('Write each line as key = "amount unit".'),
@@ -53,6 +69,10 @@ class Table:
     def is_list(self, key: str) -> bool:
         """Tell whether a list stands at a key."""
         return isinstance(self._values.get(key), list)
+
+    def is_text(self, key: str) -> bool:
+        """Tell whether a text stands at a key."""
+        return isinstance(self._values.get(key), str)
 
     def only(self, known: Collection[str]) -> None:
         """Refuse keys that mean nothing."""

@@ -67,6 +67,11 @@ def read_grade_rules(text: str, name: str) -> GradeRules:
         table.made(lambda: GradeRules(sizes=sizes, base=base))
     for key in moves.keys():  # noqa: SIM118  # a table is no mapping
         point = _point(moves, key)
+        if moves.is_text(key):
+            raise moves.fault(
+                _("“{key}” does not say in which direction.").format(key=key),
+                _("Write it as {example}, with across or along or both.").format(example='{ across = "5 mm" }'),
+            )
         parts = moves.tables(key) if moves.is_list(key) else (moves.table(key),)
         found += [_rule(one, point, sizes, sizes.index(base)) for one in parts]
     return table.made(

@@ -102,7 +102,7 @@ def base_pieces(
         own = _own(piece, points)
         # A level that a piece does not reach is too deep for any of its edges to cross.
         here = {name: of.get(piece.id, math.inf) for name, of in depths.items()}
-        found = tuple(NamedPoint(point, point.place(piece, here), _dart(piece, point)) for point in own)
+        found = tuple(NamedPoint(point, point.place(piece, here), dart_number(piece, point)) for point in own)
         across, down = directions(piece, toward) if own else (None, 1j)
         out.append(BasePiece(piece, found, across, down))
     return tuple(out)
@@ -131,22 +131,42 @@ def check_points(pattern: Pattern, points: Sequence[GradePoint]) -> None:
             raise ParameterError(
                 _("A rule is for {point}, which is not there.").format(point=point.words),
                 piece=called[0].label,
-                advice=_("Its corners are: {names}.").format(names=listed(corners)),
+                advice=_marks_of(called[0], point) or _("Its corners are: {names}.").format(names=listed(corners)),
             )
 
 
+def _marks_of(piece: Piece, point: GradePoint) -> str:
+    """Say how many notches or darts an edge has; nothing where the point is none, or the edge is not there."""
+    if point.edge not in piece.edge_names:
+        return ""
+    if point.notch is not None:
+        count = sum(notch.edge == point.edge for notch in piece.notches)
+        return _("Notches on its {edge}: {count}.").format(edge=point.edge, count=count)
+    if point.dart is not None:
+        count = sum(dart.edge == point.edge for dart in piece.darts)
+        return _("Darts on its {edge}: {count}.").format(edge=point.edge, count=count)
+    return ""
+
+
 def _own(piece: Piece, points: Sequence[GradePoint]) -> list[GradePoint]:
-    found: dict[str, GradePoint] = {}
+    """Return the points of a piece: of those that are one place, those named for it by its full name, or else all."""
+    found: dict[str, list[GradePoint]] = {}
     for point in points:
         if point.is_on(piece):
-            words = point.words
-            if words not in found or point.piece in (piece.id, piece.name):
-                found[words] = point
-    return list(found.values())
+            # A corner may be named either way round.
+            place = "/".join(sorted((point.edge, point.meets))) if point.meets else point.words
+            found.setdefault(place, []).append(point)
+    full = {piece.id, piece.name}
+    return [point for same in found.values() for point in ([one for one in same if one.piece in full] or same)]
 
 
-def _dart(piece: Piece, point: GradePoint) -> int | None:
-    """Return the number of a dart among all of the piece, counted from 0; on its edge they count from the left."""
+def dart_number(piece: Piece, point: GradePoint) -> int | None:
+    """Return the number of a dart among all of the piece, counted from 0; on its edge they count from the left.
+
+    Args:
+        piece: a piece that has the dart.
+        point: its tip, or another point, which has none.
+    """
     if point.dart is None:
         return None
     frame, line = depth_frame(piece), piece.edge(point.edge).line

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Final
 
 from crossgrain.errors import ParameterError
-from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.bounds import Box, bounds
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
@@ -16,7 +16,10 @@ from crossgrain.language import _
 from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
+from crossgrain.model.sizes.grade_base import dart_number
+from crossgrain.model.sizes.grade_directions import directions
 from crossgrain.model.sizes.grade_point import GradePoint, place_of
+from crossgrain.model.sizes.grade_rules import GradeRules
 from crossgrain.model.sizes.size_names import SizeName, size_names
 
 _GAP: Final = 30.0
@@ -56,7 +59,12 @@ class StackedSize:
 
 
 def stacked(
-    sizes: Mapping[str, Pattern], base: str, at: Sequence[GradePoint] = (), *, apart: bool = False
+    sizes: Mapping[str, Pattern],
+    base: str,
+    at: Sequence[GradePoint] = (),
+    *,
+    apart: bool = False,
+    rules: GradeRules | None = None,
 ) -> tuple[StackedSize, ...]:
     """Lay all sizes of each piece on top of each other.
 
@@ -65,9 +73,10 @@ def stacked(
         base: the name of the base.
         at: points that lie on one another in all sizes; pieces of which none is named lie as they were graded.
         apart: move pieces to the side that would lie over their neighbours.
+        rules: those by which the sizes were made, which tell where a level lies in each.
 
     Raises:
-        ParameterError: a point that is on no piece.
+        ParameterError: a point that is on no piece, or a level that no rule moves.
 
     >>> stacked({}, "38")
     ()
@@ -85,7 +94,7 @@ def stacked(
             )
     middle = names.index(base) if base in names else 0
     columns = [
-        _column(names, [list(sizes.values())[k].pieces[number] for k in range(len(names))], middle, at)
+        _column(names, [list(sizes.values())[k].pieces[number] for k in range(len(names))], middle, at, rules)
         for number in range(len(first.pieces))
     ]
     if apart:
@@ -105,15 +114,18 @@ def box_of(stack: Sequence[StackedSize]) -> Box:
     return _around([piece for size in stack for piece in size.pieces])
 
 
-def _column(names: Sequence[str], pieces: Sequence[Piece], middle: int, at: Sequence[GradePoint]) -> list[StackedPiece]:
+def _column(
+    names: Sequence[str], pieces: Sequence[Piece], middle: int, at: Sequence[GradePoint], rules: GradeRules | None
+) -> list[StackedPiece]:
     """Return one piece in all sizes."""
     moves = [(0.0, 0.0)] * len(pieces)
     point = next((one for one in at if one.is_on(pieces[middle])), None)
-    if point is not None:
-        lies = [place_of(piece, place) for piece in pieces if (place := point.place(piece, {})) is not None]
-        if len(lies) == len(pieces):
-            x, y = lies[middle]
-            moves = [(x - here[0], y - here[1]) for here in lies]
+    if point is not None and point.level:
+        moves = _level_back(names, pieces[middle], point, rules)
+    elif point is not None:
+        lies = [_stands(piece, point) for piece in pieces]
+        x, y = lies[middle]
+        moves = [(x - here[0], y - here[1]) for here in lies]
     shifts = [Affine.translation(*move) for move in moves]
     edges = [[edge.line.mapped(by) for edge in piece.edges] for piece, by in zip(pieces, shifts, strict=True)]
     out = []
@@ -121,6 +133,40 @@ def _column(names: Sequence[str], pieces: Sequence[Piece], middle: int, at: Sequ
         darts = [dart_points(piece, dart) for dart in piece.darts]
         lines = tuple(Path(tuple(Line(p, q) for p, q in pairwise(points))).mapped(by) for points in darts)
         out.append(StackedPiece(id=piece.id, outline=piece.line.mapped(by), lines=lines, names=named))
+    return out
+
+
+def _stands(piece: Piece, point: GradePoint) -> Point:
+    """Return where a point of a piece lies, mm; no level."""
+    number = dart_number(piece, point)
+    if number is not None:
+        return dart_points(piece, piece.darts[number])[1]
+    place = point.place(piece, {})
+    assert place is not None, "what is no dart has a place"
+    return place_of(piece, place)
+
+
+def _level_back(names: Sequence[str], piece: Piece, point: GradePoint, rules: GradeRules | None) -> list[Point]:
+    """Return the moves that lay a level of all sizes on itself: those of its rule, the other way.
+
+    How deep a level of the body lies in another size, only the rules tell.
+    """
+    told = [] if rules is None else [rule.point for rule in rules.rules if rule.point.is_on(piece)]
+    if rules is None or not any((one.edge, one.level) == (point.edge, point.level) for one in told):
+        raise ParameterError(
+            _("Nothing can be stacked at {point} of {piece}, for no rule moves it.").format(
+                point=point.words, piece=point.piece
+            ),
+            advice=_("Name a corner, a notch, or a level that the rules name on this edge."),
+        )
+    across, down = directions(piece, rules.toward)
+    out = []
+    for name in names:
+        by = 0j
+        for shift in rules.shifts(float(rules.index(name))):
+            if shift.point in told and (shift.point.edge, shift.point.level) == (point.edge, point.level):
+                by = (across or 0j) * shift.across + down * shift.along
+        out.append((-by.real, -by.imag))
     return out
 
 
