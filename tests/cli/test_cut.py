@@ -21,8 +21,8 @@ from crossgrain.svg.reader import read_drawing
 
 SAMPLES = Path(__file__).parent.parent.parent / "samples"
 TROUSERS = SAMPLES / "trousers.svg"
-OF_FILES = {"beside", "page"}
-"""The options that say what is written rather than how."""
+OF_FILES = {"beside", "page", "fabric"}
+"""The options that name a file to write or to read."""
 
 
 @pytest.fixture
@@ -132,6 +132,15 @@ class TestWhatIsWritten:
         before = to_cut.read_bytes()
         assert call(capsys, "cut", to_cut, "-o", to_cut, *beside, "--overwrite").code == Exit.REFUSED
         assert to_cut.read_bytes() == before
+
+    def test_the_name_of_the_cloth_comes_from_its_file_unless_it_is_called_something_else(
+        self, capsys, to_cut, tmp_path
+    ):
+        file = ("--fabric", SAMPLES / "cloth-softer.toml")
+        for words, name in ((file, "Olive stretch gabardine"), ((*file, "--cloth", "the olive one"), "the olive one")):
+            target = tmp_path / f"{len(words)}.svg"
+            assert call(capsys, "cut", to_cut, "-o", target, *words).code == Exit.FINE
+            assert f"from {name}" in target.read_text(encoding="utf-8")
 
     def test_without_a_drawing_to_write_it_only_lists(self, capsys, to_cut, tmp_path):
         files = set(tmp_path.iterdir())

@@ -55,6 +55,7 @@ _FILE = click.Path(path_type=Path)
 @click.option("--garment", metavar="NAME", help=_("What the garment is called; else as the drawing is."))
 @click.option("--size", metavar="SIZE", help=_("The size that is written on the pieces."))
 @click.option("--cloth", metavar="NAME", help=_("What the cloth is called on the pieces."))
+@click.option("--fabric", metavar="CLOTH.toml", type=_FILE, help=_("The cloth they are cut from, for its name."))
 @click.option(
     "--tape",
     metavar="EDGE",
@@ -63,7 +64,9 @@ _FILE = click.Path(path_type=Path)
 )
 @click.option("--opening", metavar="EDGE", help=_("The edge with the zip, where none is marked; centre if not said."))
 @click.option("--efficiency", type=RATIO, help=_("The share of the cloth that ends in pieces: 75%."))
-def command(job: Job, *, output: Path | None, beside: bool, page: Path | None, **cutting: Any) -> Exit:
+def command(
+    job: Job, *, output: Path | None, beside: bool, page: Path | None, fabric: Path | None, **cutting: Any
+) -> Exit:
     """Lay out pieces."""
     from crossgrain.pipeline import Stage
     from crossgrain.svg.reader import read_drawing
@@ -71,6 +74,10 @@ def command(job: Job, *, output: Path | None, beside: bool, page: Path | None, *
     if beside and output is None:
         raise click.UsageError(_("--beside goes with -o OUT.svg."))
     given = {name: value for name, value in cutting.items() if value is not None}
+    if fabric is not None:
+        from crossgrain.files import read_cloth_file
+
+        given.setdefault("cloth", read_cloth_file(fabric).name)
     asked = click.get_current_context().obj
     if isinstance(asked, Asked):
         if beside or page is not None:
