@@ -34,6 +34,44 @@ def test_it_shows_what_was_basted_and_what_it_adds_up_to(capsys, record):
     assert "48.0 mm" in shown.out
 
 
+def test_a_station_that_one_fitting_leaves_out_has_no_total(capsys, record):
+    """Between its stations the first fitting took something at 60 %, too: 5 mm is not what it adds up to there."""
+    more = ["--seam", "side", "--at", "waist=0mm", "--at", "20%=1mm", "--at", "60%=5mm", "--at", "hem=0mm"]
+    assert call(capsys, "fitting", "add", record, *more).code == Exit.FINE
+    shown = call(capsys, "fitting", "show", record)
+    totals = {one["station"]: one for one in call(capsys, "fitting", "show", record, "--json").data["totals"]}
+    assert {name: one["inside"] for name, one in totals.items()} == {"waist": 0.0, "20%": 13.0, "hem": 7.0, "60%": None}
+    assert (totals["60%"]["seam_girth"], totals["60%"]["garment_girth"]) == (None, None)
+    assert "60%" in shown.out.split("Added up")[0]
+    assert "60%" not in shown.out.split("Added up")[1]
+    assert "side, 60%: not every fitting of this seam has an amount there" in shown.err
+    assert "crossgrain take-in IN.svg -o OUT.svg --from record.toml" in shown.err
+
+
+def test_over_how_many_seams_it_adds_up_is_said(capsys, tmp_path):
+    path = tmp_path / "record.toml"
+    words = ["--seam", "seat", "--at", "waist=10mm", "--at", "50%=0mm"]
+    assert call(capsys, "fitting", "add", path, *words, "--seams", "1").code == Exit.FINE
+    [total, _none] = call(capsys, "fitting", "show", path, "--json").data["totals"]
+    assert (total["seams"], total["seam_girth"], total["garment_girth"]) == (1, 20.0, 20.0)
+    assert "1 seam" in call(capsys, "fitting", "show", path).out
+
+
+def test_girth_of_another_number_of_seams_than_the_drawing_has_is_said(capsys, tmp_path):
+    """The trousers have one seat seam; 20 mm of the garment's girth, shared among two, would take only 10 mm of it."""
+    path, trousers = tmp_path / "record.toml", sample("trousers.svg")
+    words = ["--seam", "seat", "--at", "waist=20mm", "--at", "50%=0mm", "--garment-girth"]
+    assert call(capsys, "fitting", "add", path, *words).code == Exit.FINE
+    result = call(capsys, "take-in", trousers, "-o", tmp_path / "two.svg", "--from", path)
+    assert result.code == Exit.FINDINGS
+    assert "The record shares the garment's girth among 2 such seams, the drawing has 1." in result.err
+    path.unlink()
+    assert call(capsys, "fitting", "add", path, *words, "--seams", "1").code == Exit.FINE
+    result = call(capsys, "take-in", trousers, "-o", tmp_path / "one.svg", "--from", path, "--json")
+    assert "shares the garment's girth" not in result.err
+    assert result.data["changes"][0]["after"] == pytest.approx(-20.0)
+
+
 def test_an_earlier_version_is_shown_and_the_file_stays(capsys, record):
     before = record.read_bytes()
     data = call(capsys, "fitting", "show", record, "--up-to", "1", "--json").data
@@ -90,6 +128,10 @@ def test_on_another_body_amounts_are_scaled_by_the_girths(capsys, record, tmp_pa
         (["take-in", "IN", "-o", "out.svg", "--from", "RECORD", "--girth"], "--girth"),
         (["take-in", "IN", "-o", "out.svg", "--from", "RECORD", "--seam", "inseam"], "Nothing was basted at inseam"),
         (["take-in", "IN", "-o", "out.svg", "--from", "RECORD", "--fitted-on", "BODY"], "--body"),
+        (["take-in", "IN", "-o", "out.svg", "--seam", "side", "--at", "20%=1mm", "--up-to", "1"], "--from"),
+        (["take-in", "IN", "-o", "out.svg", "--seam", "side", "--at", "20%=1mm", "--fitted-on", "BODY"], "--from"),
+        (["fitting", "add", "RECORD", "--seam", "side", "--at", "hip=1mm", "--at", "hip=2mm"], "hip is given twice"),
+        (["fitting", "add", "r.toml", "--seam", "side", "--at", "60%=1mm", "--at", "60 %=2mm"], "60% is given twice"),
         (["take-in", "IN", "-o", "out.svg", "--at", "hip=1mm"], "--seam"),
         (["take-in", "IN", "-o", "out.svg", "--seam", "side"], "--at"),
     ],

@@ -24,7 +24,7 @@ plain = st.text(st.characters(blacklist_categories=("Cs", "Cc")), max_size=30)
 bastings = st.builds(
     Basted,
     seam=st.sampled_from(["side", "inseam", "seat"]),
-    at=st.lists(st.tuples(stations, lengths), min_size=1, max_size=4).map(tuple),
+    at=st.lists(st.tuples(stations, lengths), min_size=1, max_size=4, unique_by=lambda one: one[0]).map(tuple),
     measured=st.sampled_from(MEASURED),
     seams=st.integers(1, 8),
     cloth=plain,

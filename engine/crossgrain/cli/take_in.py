@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,7 +18,10 @@ from crossgrain.cli.program import COMMANDS
 from crossgrain.language import _
 
 if TYPE_CHECKING:
-    from crossgrain.model import Outcome, Pattern
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from crossgrain.model import Finding, Outcome, Pattern
+    from crossgrain.model.seams.fitting import Basted
     from crossgrain.model.seams.handed import Hand
     from crossgrain.model.seams.station import Station
     from crossgrain.svg.drawing import Drawing
@@ -112,11 +116,15 @@ def command(
         raise click.UsageError(_("--nodes and --by go together: where, and how much."))
     if at and seam is None:
         raise click.UsageError(_("Say which seam: --seam side."))
+    if record is None and any(value is not None for value in of_record.values()):
+        raise click.UsageError(_("--up-to and --fitted-on go with --from RECORD.toml."))
     if record is not None and is_girth:
         raise click.UsageError(_("--girth does not go with --from: the record says what its amounts are."))
     fittings: dict[str, tuple[Amounts, ...]] = {str(seam): (at,)}
+    recorded: dict[str, tuple[Basted, ...]] = {}
     if record is not None:
-        fittings = _recorded(record, seam, body, **of_record)
+        recorded = _recorded(record, seam, body, **of_record)
+        fittings = {name: tuple(basted.inside for basted in bastings) for name, bastings in recorded.items()}
 
     def wanted_of(drawing: Drawing, pattern: Pattern) -> dict[str, tuple[Amounts, ...]]:
         if nodes is None or by is None:
@@ -151,6 +159,8 @@ def command(
                 levels=levels_of(body, levels),
             )
             outcome = outcome.then(take_in(outcome.value, wanted))
+        if not job.pieces:
+            outcome = replace(outcome, findings=(*outcome.findings, *_miscounted(pattern, recorded)))
         return outcome
 
     return change_drawing(job, taken_in)
@@ -158,7 +168,7 @@ def command(
 
 def _recorded(
     record: Path, seam: str | None, body: Path | None, *, up_to: int | None, fitted_on: Path | None
-) -> dict[str, tuple[Amounts, ...]]:
+) -> dict[str, tuple[Basted, ...]]:
     """Return what a record holds for one seam or for all of them, fitting by fitting."""
     from crossgrain.files import read_body_file, read_record_file
     from crossgrain.model.seams.fitting import for_another_size
@@ -173,4 +183,16 @@ def _recorded(
         ]
         read = for_another_size(read, *girths)
     seams = dict.fromkeys(basted.seam for basted in read.bastings) if seam is None else (seam,)
-    return {name: tuple(basted.inside for basted in read.of_seam(name)) for name in seams}
+    return {name: read.of_seam(name) for name in seams}
+
+
+def _miscounted(pattern: Pattern, recorded: Mapping[str, Sequence[Basted]]) -> Iterator[Finding]:
+    """Return what to say of girth of the garment that was shared among another number of seams than it has."""
+    from crossgrain.model.seams.seam import sides_of
+    from crossgrain.model.seams.seam_findings import other_count
+    from crossgrain.operations.dart_taking_in import are_darts
+
+    for name, bastings in recorded.items():
+        for said in dict.fromkeys(one.seams for one in bastings if one.measured == "garment girth"):
+            if not are_darts(pattern, name):
+                yield from other_count(sides_of(pattern, name), said)

@@ -22,7 +22,7 @@ import re
 from crossgrain.fabric.toml_table import Table, read_table
 from crossgrain.language import _
 from crossgrain.model.seams.fitting import MEASURED, Basted, FittingRecord
-from crossgrain.notation.stations import read_basting, write_basting
+from crossgrain.notation.stations import read_basting, write_basting, write_station
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f]")
 
@@ -53,11 +53,19 @@ def read_record(text: str, name: str) -> FittingRecord:
 def _read_basted(table: Table) -> Basted:
     table.only(("seam", "at", "measured", "seams", "cloth", "note"))
     texts = table.texts("at")
+    at = table.made(lambda: tuple(read_basting(text) for text in texts))
+    places = [station for station, _amount in at]
+    for station in places:
+        if places.count(station) > 1:
+            raise table.fault(
+                _("{station} is given twice.").format(station=write_station(station)),
+                _("Give each place once, with what was basted there in all."),
+            )
     measured = table.text("measured", MEASURED[0])
     return table.made(
         lambda: Basted(
             seam=table.text("seam"),
-            at=tuple(read_basting(text) for text in texts),
+            at=at,
             measured=measured,  # type: ignore[arg-type]  # it checks itself
             seams=table.count("seams", 2),
             cloth=table.text("cloth", ""),

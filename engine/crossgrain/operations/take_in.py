@@ -26,7 +26,7 @@ from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seams.handed import Hand, hand_of, parted
 from crossgrain.model.seams.moved_edge import with_moved_edge
-from crossgrain.model.seams.seam import SeamSide, sides_of
+from crossgrain.model.seams.seam import SeamSide, layers_round, sides_of
 from crossgrain.model.seams.seam_clearance import check_cut_off, check_way
 from crossgrain.model.seams.seam_findings import left_to_follow, lost_notches, steep_at_nodes, uneven_sides
 from crossgrain.model.seams.seam_shares import side_shares
@@ -160,7 +160,7 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
         findings += [*lost_notches(side.piece, new), *steep_at_nodes(side, stations, amounts)]
     value = drawn.with_pieces(changed)
     if changed:
-        whole = math.fsum(factor * copies for factor, copies in zip(factors, _round_the_body(sides), strict=True))
+        whole = math.fsum(factor * copies for factor, copies in zip(factors, layers_round(sides), strict=True))
         changes = [*_girths(wanted, [along[0] for along in places], whole), *changes]
         findings += [*uneven_sides(value, sides, wanted.seam), *left_to_follow(left, wanted.seam)]
     return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
@@ -194,7 +194,7 @@ def _factors(pattern: Pattern, sides: Sequence[SeamSide], wanted: TakeIn) -> lis
     weights = [2.0 * share for share in side_shares(pattern, sides, wanted.shares)]
     if not wanted.is_girth:
         return weights
-    whole = math.fsum(weight * copies for weight, copies in zip(weights, _round_the_body(sides), strict=True))
+    whole = math.fsum(weight * copies for weight, copies in zip(weights, layers_round(sides), strict=True))
     return [weight / whole for weight in weights]
 
 
@@ -205,13 +205,6 @@ def _leading(sides: Sequence[SeamSide]) -> tuple[tuple[SeamSide, ...], tuple[Sea
         return tuple(sides), ()
     parted_ = [[side for side, one in zip(sides, following, strict=True) if one == which] for which in (False, True)]
     return tuple(parted_[0]), tuple(parted_[1])
-
-
-def _round_the_body(sides: Sequence[SeamSide]) -> list[int]:
-    """Return how many layers of each side go round the body: facings and other stabilised pieces lie under them."""
-    if all(side.piece.cut.stabilised for side in sides):
-        return [side.copies for side in sides]
-    return [0 if side.piece.cut.stabilised else side.copies for side in sides]
 
 
 def _ordered(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,7 @@ import click
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.fitting import FITTING_COMMANDS
-from crossgrain.cli.show import show_json, show_table
+from crossgrain.cli.show import say, show_json, show_table
 from crossgrain.files import read_record_file
 from crossgrain.language import _, level_word
 from crossgrain.model.seams.fitting import LAYERS, FittingRecord
@@ -25,9 +26,10 @@ from crossgrain.units import format_both
     help=FITTING_COMMANDS["show"].summary
     + "\n\n"
     + _(
-        "The totals are those at stations of the same name: what is stitched inside the first line, what one seam "
-        "takes from the girth, twice as much, and what all such seams take. Where one fitting has a station that "
-        "another has not, the pattern tells what that other has there: crossgrain take-in --from adds it up."
+        "The totals are those at stations that all fittings of a seam have: what is stitched inside the first line, "
+        "what one seam takes from the girth, twice as much, and what all such seams take. Where one fitting has a "
+        "station that another has not, the pattern tells what that other has there: crossgrain take-in --from adds it "
+        "up."
     ),
 )
 @click.argument("record", metavar="RECORD.toml", type=click.Path(path_type=Path))
@@ -50,17 +52,26 @@ def command(record: Path, up_to: int | None, as_json: bool) -> Exit:
         title=", ".join(part for part in (read.person, read.garment) if part),
     )
     show_table(
-        (_("seam"), _("station"), _("stitched inside"), _("girth at one seam"), _("girth of the garment")),
+        (_("seam"), _("station"), _("stitched inside"), _("girth at one seam"), _("girth of the garment"), _("over")),
         [
             (
                 one["seam"],
                 level_word(one["station"]),
                 *(format_both(one[key]) for key in ("inside", "seam_girth", "garment_girth")),
+                _seams(one["seams"]),
             )
             for one in totals
+            if one["inside"] is not None
         ],
         title=_("Added up"),
     )
+    for one in totals:
+        if one["inside"] is None:
+            sentence = _(
+                "{seam}, {station}: not every fitting of this seam has an amount there; what they take there in all "
+                "crossgrain take-in IN.svg -o OUT.svg --from {record} tells."
+            )
+            say(sentence.format(seam=one["seam"], station=level_word(one["station"]), record=record.name))
     return Exit.FINE
 
 
@@ -78,21 +89,28 @@ def _bastings(record: FittingRecord) -> list[dict[str, Any]]:
 
 
 def _totals(record: FittingRecord) -> list[dict[str, Any]]:
-    """Return what was basted at each station of each seam in all, mm."""
-    inside: dict[tuple[str, str], float] = {}
-    seams: dict[str, int] = {}
+    """Return what was basted at each station of each seam in all, mm; None where a fitting of it has none there."""
+    inside: dict[tuple[str, str], list[float]] = {}
+    seams: dict[str, list[int]] = {}
     for basted in record.bastings:
-        seams[basted.seam] = max(seams.get(basted.seam, 0), basted.seams)
+        seams.setdefault(basted.seam, []).append(basted.seams)
         for station, amount in basted.inside:
-            key = (basted.seam, write_station(station))
-            inside[key] = inside.get(key, 0.0) + amount
-    return [
-        {
-            "seam": seam,
-            "station": station,
-            "inside": amount,
-            "seam_girth": LAYERS * amount,
-            "garment_girth": LAYERS * seams[seam] * amount,
-        }
-        for (seam, station), amount in inside.items()
-    ]
+            inside.setdefault((basted.seam, write_station(station)), []).append(amount)
+    out = []
+    for (seam, station), amounts in inside.items():
+        is_whole = len(amounts) == len(seams[seam])
+        total, count = math.fsum(amounts), max(seams[seam])
+        figures = {"inside": total, "seam_girth": LAYERS * total, "garment_girth": LAYERS * count * total}
+        out.append(
+            {
+                "seam": seam,
+                "station": station,
+                "seams": count,
+                **{key: figure if is_whole else None for key, figure in figures.items()},
+            }
+        )
+    return out
+
+
+def _seams(count: int) -> str:
+    return _("1 seam") if count == 1 else _("{count} seams").format(count=count)

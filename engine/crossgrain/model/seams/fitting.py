@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from crossgrain.errors import ParameterError
-from crossgrain.language import _
+from crossgrain.language import _, level_key
 from crossgrain.model.seams.station import Station
 
 Measured = Literal["inside", "seam girth", "garment girth"]
@@ -130,7 +130,7 @@ def for_another_size(record: FittingRecord, fitted: Mapping[str, float], now: Ma
     """
 
     def ratio(station: Station) -> float:
-        for level in (station.name, _HIP):
+        for level in (level_key(station.name), _HIP):
             if level in fitted and level in now:
                 return now[level] / fitted[level]
         raise ParameterError(

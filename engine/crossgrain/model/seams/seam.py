@@ -99,6 +99,19 @@ def end_names(sides: Sequence[SeamSide]) -> tuple[frozenset[str], frozenset[str]
     return first - last, last - first
 
 
+def layers_round(sides: Sequence[SeamSide]) -> list[int]:
+    """Return how many layers of each side go round the body: facings and other stabilised pieces lie under them.
+
+    Of a whole garment their sum is twice the number of its seams of that name.
+
+    Args:
+        sides: the sides of a seam.
+    """
+    if all(side.piece.cut.stabilised for side in sides):
+        return [side.copies for side in sides]
+    return [0 if side.piece.cut.stabilised else side.copies for side in sides]
+
+
 def _as_drawn(piece: Piece, edge: Edge) -> SeamSide:
     names = piece.edge_names
     at = names.index(edge.name)

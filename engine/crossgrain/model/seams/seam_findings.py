@@ -16,7 +16,7 @@ from crossgrain.model.outcome import Finding
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
 from crossgrain.model.seams.pairing import pair_edges
-from crossgrain.model.seams.seam import SeamSide
+from crossgrain.model.seams.seam import SeamSide, layers_round
 from crossgrain.model.seams.side import Side
 from crossgrain.tolerances import SEAM_MATCH
 
@@ -98,7 +98,30 @@ def uneven_sides(pattern: Pattern, sides: Sequence[SeamSide], seam: str) -> list
             message=_("The sides of the seam are {low:.1f} mm and {high:.1f} mm long now.").format(
                 low=min(lengths), high=max(lengths)
             ),
-            advice=_("True the seam."),
+            advice=_("True it: crossgrain true IN.svg -o OUT.svg --seam {seam}.").format(seam=seam),
+        )
+    ]
+
+
+def other_count(sides: Sequence[SeamSide], said: int) -> list[Finding]:
+    """Return what to say where girth of the garment was shared among another number of seams than it has.
+
+    Args:
+        sides: the sides of the seam on all pieces of the garment.
+        said: the number of seams that were counted at the fitting.
+    """
+    count = sum(layers_round(sides)) / 2.0
+    if count == said:
+        return []
+    return [
+        Finding(
+            piece="",
+            edge=sides[0].edge.name,
+            message=_(
+                "The record shares the garment's girth among {said} such seams, the drawing has {count:g}."
+            ).format(said=said, count=count),
+            advice=_("Say in the record how many there are: seams = {count:g}.").format(count=count),
+            severity="caution",
         )
     ]
 
