@@ -101,17 +101,22 @@ def write_bytes(path: Path, data: bytes, *, overwrite: bool = False) -> None:
 def write_parts(path: Path, parts: Iterable[bytes]) -> None:
     """Write a file part by part, whole or not at all, over what stands there.
 
+    A link stays one, and what it leads to is written; a file that was there keeps its rights.
+
     Raises:
         DocumentError: it cannot be written.
     """
-    part = path.with_name(f".{path.name}.part")
+    place = Path(os.path.realpath(path))
+    part = place.with_name(f".{place.name}.part")
     try:
         with part.open("wb") as file:
             file.writelines(parts)
             # Else a file that was moved into its place may be found empty there after the power went.
             file.flush()
             os.fsync(file.fileno())
-        os.replace(part, path)
+        with contextlib.suppress(FileNotFoundError):
+            part.chmod(place.stat().st_mode & 0o777)
+        os.replace(part, place)
     except OSError as error:
         with contextlib.suppress(OSError):
             part.unlink()

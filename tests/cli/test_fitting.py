@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import stat
+
 import pytest
 
 from cli.program import call
@@ -70,6 +72,16 @@ def test_girth_of_another_number_of_seams_than_the_drawing_has_is_said(capsys, t
     result = call(capsys, "take-in", trousers, "-o", tmp_path / "one.svg", "--from", path, "--json")
     assert "shares the garment's girth" not in result.err
     assert result.data["changes"][0]["after"] == pytest.approx(-20.0)
+
+
+def test_a_link_to_a_record_stays_a_link_and_the_record_keeps_its_rights(capsys, record, tmp_path):
+    record.chmod(0o640)
+    link = tmp_path / "of the play.toml"
+    link.symlink_to(record.name)
+    assert call(capsys, "fitting", "add", link, *SECOND).code == Exit.FINE
+    assert link.is_symlink()
+    assert len(call(capsys, "fitting", "show", record, "--json").data["bastings"]) == 3
+    assert stat.S_IMODE(record.stat().st_mode) == 0o640
 
 
 def test_an_earlier_version_is_shown_and_the_file_stays(capsys, record):
