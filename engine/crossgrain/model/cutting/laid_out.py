@@ -9,9 +9,9 @@ from typing import Final
 
 from crossgrain.kernel.affine import Affine, Point
 from crossgrain.kernel.bounds import Box
+from crossgrain.kernel.laid_boxes import laid_boxes
 from crossgrain.kernel.meetings.crossing import path_crossings
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.shelves import shelved
 from crossgrain.language import _
 from crossgrain.model.cutting.cut_lines import CutLines, upright
 from crossgrain.model.cutting.cut_plan import CutPiece, Material, around
@@ -82,8 +82,8 @@ def laid_out(groups: Iterable[tuple[str, float, Sequence[Copy]]], gap: float) ->
     """Lay copies of pieces out, all grains upright.
 
     Args:
-        groups: the copies that are laid out together, with the words over them (no words for none) and how wide a row
-            of them may be, mm.
+        groups: the copies that are laid out together, with the words over them (no words for none) and how wide the
+            room for them is, mm.
         gap: the least distance between two, with all that is drawn of them, mm.
 
     Returns:
@@ -99,7 +99,7 @@ def laid_out(groups: Iterable[tuple[str, float, Sequence[Copy]]], gap: float) ->
             headings.append((heading, (MARGIN, top + 0.6 * _HEADING)))
             top += _HEADING
         standing = [_standing(copy) for copy in copies]
-        corners = shelved([(one.box.width, one.box.height) for one in standing], width, gap)
+        corners = laid_boxes([(one.box.width, one.box.height) for one in standing], width, gap)
         for one, (x, y) in zip(standing, corners, strict=True):
             pieces.append(_placed(one, MARGIN + x - one.box.left, top + y - one.box.top))
             right = max(right, MARGIN + x + one.box.width)

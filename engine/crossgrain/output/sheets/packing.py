@@ -15,6 +15,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import Box
 from crossgrain.kernel.flatten import flatten
+from crossgrain.kernel.laid_boxes import laid_boxes
 from crossgrain.kernel.meetings.sections import chords
 from crossgrain.kernel.shelves import shelved
 from crossgrain.language import _
@@ -48,8 +49,8 @@ _SQUARISH: Final = 1.3
 def packed(blocks: Sequence[Block], paper: Paper, overlap: float, gap: float, *, grain_parallel: bool) -> Layout:
     """Lay blocks out on a paper.
 
-    Shelves of several widths are tried, with pieces upright, lying, or each as its long side is, and the one that needs
-    the fewest pages is taken: a plain search, not the best there is.
+    Several widths are tried, on shelves and close together, with pieces upright, lying, or each as its long side is, and
+    the one that needs the fewest pages is taken: a plain search, not the best there is.
 
     Args:
         blocks: at least one.
@@ -77,8 +78,8 @@ def packed(blocks: Sequence[Block], paper: Paper, overlap: float, gap: float, *,
     best: tuple[tuple[int, ...], _Try] | None = None
     for turns in _ways(blocks, boxes, grain_parallel):
         sizes = [_size(box, turn) for box, turn in zip(boxes, turns, strict=True)]
-        for width in _widths(sizes, paper, grid, gap):
-            one = _tried(boxes, turns, sizes, shelved(sizes, width, gap))
+        for width, lay in product(_widths(sizes, paper, grid, gap), (shelved, laid_boxes)):
+            one = _tried(boxes, turns, sizes, lay(sizes, width, gap))
             one_grid = _grid(paper, grid, one)
             # Of two that take as many pages, the shorter; on one page, the smaller. Then the one with less turned.
             extent = max(one.width, one.height) if paper.way == "tiles" else one.width * one.height
