@@ -49,7 +49,7 @@ _SQUARISH: Final = 1.3
 def packed(blocks: Sequence[Block], paper: Paper, overlap: float, gap: float, *, grain_parallel: bool) -> Layout:
     """Lay blocks out on a paper.
 
-    Several widths are tried, on shelves and close together, with pieces upright, lying, or each as its long side is, and
+    Several widths are tried, on shelves and closer, with pieces upright, lying, or each as its long side is, and
     the one that needs the fewest pages is taken: a plain search, not the best there is.
 
     Args:
