@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from crossgrain.errors import GeometryError, ParameterError, SelfCrossingError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.curvature import node_turns
-from crossgrain.kernel.length import path_length, point_at_share
+from crossgrain.kernel.length import distance_of, path_length, point_at_share
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Dart, Edge, Hold, Notch, Pattern, Piece
@@ -250,6 +251,40 @@ class TestExamples:
         assert found[1] == ["The right angle at side/hem is lost.", "The right angle at hem/centre is lost."]
         assert all(finding.position is not None for finding in outcomes[1].findings)
 
+    @pytest.mark.parametrize("by", [-3.0, 3.0])
+    def test_a_curve_led_through_several_points_is_said_where_it_turns_and_graded_back_is_itself(self, by):
+        """One curve from waist to a straight hem: both levels within it grow as they are told."""
+        lines = {
+            "waist": Cubic((0.0, 12.0), (60.0, 12.0), (140.0, 6.0), (180.0, 0.0)),
+            "side": Cubic((180.0, 0.0), (235.0, 150.0), (240.0, 400.0), (240.0, 600.0)),
+            "hem": Line((240.0, 600.0), (0.0, 600.0)),
+            "fold": Line((0.0, 600.0), (0.0, 12.0)),
+        }
+        piece = Piece(
+            id="skirt", name="skirt", edges=tuple(Edge(name=k, line=Path((line,))) for k, line in lines.items())
+        )
+        shifts = (
+            Shift(point=at("waist", "side", "skirt"), across=by / 3.0),
+            Shift(point=at("side", piece="skirt", share=0.35), across=2.0 * by),
+            Shift(point=at("side", piece="skirt", share=0.7), across=by),
+            Shift(point=at("side", "hem", "skirt"), across=by),
+        )
+        outcome = grade(one(piece), Grading(shifts=shifts))
+        new = outcome.value.pieces[0]
+        line, now, back_again = piece.edge("side").line, new.edge("side").line, [back([shifts[0]])[0]]
+        for share, far in ((0.35, 2.0 * by), (0.7, by)):
+            x, y = point_at_share(line, share)
+            found = nearest(now, (x + far, y))
+            assert found.distance < 1e-6
+            # It lies at another share of the edge now.
+            point = at("side", piece="skirt", share=distance_of(now, found.place) / path_length(now))
+            back_again.append(Shift(point=point, across=-far))
+        messages = [finding.message for finding in outcome.findings]
+        assert "The right angle at side/hem is lost." in messages
+        assert any("put a node at each" in finding.advice for finding in outcome.findings)
+        back_again.append(back([shifts[-1]])[0])
+        assert controls(graded(new, *back_again)) == pytest.approx(controls(piece), abs=1e-6)
+
     def test_straight_stays_straight(self):
         """Nodes on a straight edge stay on it."""
         lines = [Line((0.0, 0.0), (100.0, 0.0)), Line((100.0, 0.0), (100.0, 90.0)), Line((100.0, 90.0), (110.0, 300.0))]
@@ -432,6 +467,15 @@ class TestRefusals:
                 skirt(),
                 *(Shift(point=at(*names, "skirt")) for names in (("fold", "waist"), ("fold", "hem"))),
                 Shift(point=at("fold", piece="skirt", share=0.5), across=4.0),
+            )
+
+    def test_a_point_that_must_move_far_against_its_neighbours_is_named(self):
+        with pytest.raises(GeometryError, match=r"side at 3%: The line cannot be led.*Put a node there"):
+            graded(
+                skirt(),
+                Shift(point=at("waist", "side", "skirt"), across=-12.0),
+                Shift(point=at("side", piece="skirt", share=0.03), across=12.0),
+                Shift(point=at("side", "hem", "skirt")),
             )
 
     def test_one_place_told_to_go_to_two(self):

@@ -4,7 +4,7 @@ Of a cubic whose ends move from ``p, q`` to ``p', q'``, the chord turns and is s
 read as complex numbers, and its handles by ``r`` too. But the angle at a node stays as it was, so that smooth joins
 stay smooth, right angles right, and what was trued true: there both handles turn by the mean of the two chords' turns,
 or by that of a straight line on one side. A line that must pass through given points is led there by the least turns
-and scalings of handles beyond that.
+and scalings of handles beyond that; a curve that must pass through several may turn away from a straight line.
 
 All of it is the same both ways: moving the nodes back gives the line back, to rounding. That is why turns are meant
 evenly, and why the least change is taken by the mean of the slopes before and after.
@@ -89,6 +89,10 @@ class MovedNodes:
         self._chords = np.roll(self._old, -1) - self._old
         self._joint = np.where(np.repeat(self._curved, 2), np.arange(2 * count), -1)
         self._joined: list[tuple[int, int]] = []
+        # A curve with several pins has too little freedom left, if its angle with a straight line is to stay too. How
+        # many there are is the same on the way back.
+        on = [pin.index for pin in self._pins]
+        self._crowded = {index for index in on if on.count(index) > 1}
         for node in range(count):
             self._join(node)
         # Handles that a pin may turn and scale are those of curves that have one.
@@ -113,7 +117,8 @@ class MovedNodes:
 
         Returns:
             The line with as many segments, each of its kind, and the parameters at which it passes through the pins.
-            Nodes and pins lie where they are told to, and the angle at each node with a curve is as it was.
+            Nodes and pins lie where they are told to, and the angle at each node with a curve is as it was, but for
+            those of curves with several pins and straight lines.
 
         Raises:
             GeometryError: a pin that only another line could be led through.
@@ -134,7 +139,7 @@ class MovedNodes:
         self._joined.append((before, after))
         if len(curved) == 2:
             self._joint[after] = self._joint[before]
-        else:
+        elif curved[0] // 2 not in self._crowded:
             self._joint[curved[0]] = -1
 
     def _followed(self, new: Complexes) -> Complexes:

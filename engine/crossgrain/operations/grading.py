@@ -20,10 +20,10 @@ from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.sizes.body_among_sizes import body_among_sizes
+from crossgrain.model.sizes.changed_angles import changed_angles
 from crossgrain.model.sizes.grade_base import BasePiece, base_pieces, check_points
 from crossgrain.model.sizes.grade_rules import GradeRules, Shift, Toward, between_sizes
 from crossgrain.model.sizes.matched_notches import with_matched_notches
-from crossgrain.model.sizes.right_angles import lost_right_angles
 from crossgrain.model.sizes.spread import limbs_of
 from crossgrain.tolerances import BODY_REACHED, GIRTH_REACHED
 
@@ -210,7 +210,7 @@ def _outcome(drawn: Pattern, bases: Sequence[BasePiece], grading: Grading) -> Ou
         if new != base.piece:
             changed.append(new)
             changes += edge_lengths(base.piece, new)
-            findings += lost_right_angles(base.piece, new)
+            findings += changed_angles(base.piece, new)
             findings += counterpart_gone(base.piece)
     value = drawn.with_pieces(changed)
     if changed:

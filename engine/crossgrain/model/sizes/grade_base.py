@@ -20,6 +20,7 @@ from crossgrain.model.sizes.grade_directions import directions
 from crossgrain.model.sizes.grade_point import GradePoint, corner_near, place_of
 from crossgrain.model.sizes.grade_rules import Shift, Toward
 from crossgrain.model.sizes.graded_piece import Moved, graded_piece
+from crossgrain.tolerances import ACCURACY
 
 _HALVINGS = 24
 
@@ -60,10 +61,21 @@ class BasePiece:
             new = graded_piece(self.piece, moved)
         except (GeometryError, ParameterError) as error:
             error.piece = error.piece or self.piece.label
+            if isinstance(error, GeometryError) and (called := self._called(error.position, moved)):
+                error.message = _("{point}: {message}").format(point=called, message=error.message)
             raise
         if new is not self.piece and not _is_sound(self.piece, new):
             raise _inside_out(self.piece, moved)
         return new
+
+    def _called(self, position: Point | None, moved: Sequence[Moved]) -> str:
+        """Return what the named point is called that lies, or comes to lie, at a place; empty where none does."""
+        for one in moved:
+            if position is not None and one.place is not None:
+                here = complex(*place_of(self.piece, one.place))
+                if min(abs(here - complex(*position)), abs(here + one.by - complex(*position))) <= ACCURACY:
+                    return one.called
+        return ""
 
     def _moved(self, named: NamedPoint, shift: Shift) -> Moved:
         if shift.across and self.across is None:
