@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from crossgrain.batch.record import FOLDER, digest, digest_of_file, forget_parts, is_ours, write_record
+from crossgrain.batch.record import FOLDER, digest, digest_of_file, forget_parts, is_ours, is_whole, write_record
 from crossgrain.batch.tasks import drawings_in, is_up_to_date, key_of, tasks, way
 from crossgrain.errors import DocumentError
 from crossgrain.pipeline import Stage
@@ -68,7 +68,9 @@ class TestUpToDate:
         return task
 
     def finish(self, task):
-        write_record(task.record, {"key": key_of(task, task.source.read_bytes()), "output": digest(b"result")})
+        write_record(
+            task.record, {"key": key_of(task, task.source.read_bytes()), "files": {"a.svg": digest(b"result")}}
+        )
         task.target.parent.mkdir(exist_ok=True)
         task.target.write_bytes(b"result")
 
@@ -111,10 +113,26 @@ class TestUpToDate:
 class TestOurs:
     def test_a_result_is_ours_before_and_after_it_is_replaced(self, tmp_path):
         target = tmp_path / "a.svg"
-        record = {"output": digest(b"new"), "was": digest(b"old")}
+        record = {"files": {"a.svg": digest(b"new")}, "were": {"a.svg": digest(b"old")}}
         for content, ours in ((b"old", True), (b"new", True), (b"by hand", False)):
             target.write_bytes(content)
             assert is_ours(target, record) is ours
+
+    def test_all_that_was_written_must_stand_there_and_what_was_to_go_must_not(self, tmp_path):
+        record = {
+            "files": {"a.svg": digest(b"new"), "a.pdf": digest(b"pages")},
+            "were": {"a.svg": digest(b"old"), "a-a0.pdf": digest(b"gone")},
+        }
+        assert not is_whole(tmp_path, record)
+        (tmp_path / "a.svg").write_bytes(b"new")
+        assert not is_whole(tmp_path, record)
+        (tmp_path / "a.pdf").write_bytes(b"pages")
+        assert is_whole(tmp_path, record)
+        (tmp_path / "a-a0.pdf").write_bytes(b"gone")
+        assert not is_whole(tmp_path, record)
+        (tmp_path / "a-a0.pdf").write_bytes(b"by hand")
+        assert is_whole(tmp_path, record)
+        assert not is_whole(tmp_path, {})
 
     def test_a_file_without_a_record_is_not(self, tmp_path):
         (tmp_path / "a.svg").touch()

@@ -247,6 +247,21 @@ class TestFaults:
             assert contents(folder / "out") == before
         assert run(capsys, folder).code == Exit.FINE
 
+    @pytest.mark.parametrize("ending", ["", '[[step]]\ndo = "cut"\n'], ids=["drawing", "sheet"])
+    @pytest.mark.parametrize("overwrite", [(), ("--overwrite",)], ids=["", "overwrite"])
+    def test_no_link_among_the_results_leads_to_a_drawing(self, folder, capsys, overwrite, ending):
+        with (folder / "r.toml").open("a") as recipe:
+            recipe.write(ending)
+        (folder / "out").mkdir()
+        (folder / "out" / "sub").symlink_to(folder / "in" / "sub")
+        (folder / "out" / "packed.svgz").symlink_to(folder / "in" / "legs.svg")
+        before = contents(folder / "in")
+        result = run(capsys, folder, "--json", *overwrite)
+        assert contents(folder / "in") == before
+        states = {one["name"]: one["message"] for one in result.data if one["state"] == "refused"}
+        assert list(states) == ["packed.svgz", "sub/legs.svg"]
+        assert all("is a link and leads elsewhere" in message for message in states.values())
+
     def test_two_cloths_of_one_name_are_refused_before_one_hides_the_other(self, folder, capsys):
         (folder / "r.toml").write_text('[[step]]\ndo = "reduce"\nby = "8%"\nanchor = "{cloth}"\n')
         result = run(capsys, folder, "--cloths", "a/soft.toml,b/soft.toml")

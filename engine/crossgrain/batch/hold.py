@@ -18,7 +18,7 @@ from crossgrain.batch.record import FOLDER
 from crossgrain.errors import DocumentError
 from crossgrain.language import _
 
-NAME: Final = "at-work"
+NAME: Final = ".at-work"
 """The file that is locked, in the folder of records. It is empty, and that it stands there means nothing."""
 
 _LOOK_EVERY: Final = 0.5

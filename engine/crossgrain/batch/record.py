@@ -1,8 +1,8 @@
 """What is known of each drawing a run has written: one small file beside the outputs.
 
-It is written before the drawing itself is put in place. Whenever a run is broken off, the drawing that stands there is
-either the one the record speaks of or the one before it, and both are known for ours. A drawing that is neither was
-altered by hand.
+It is written before the result itself is put in place, and says of every file that belongs to it what will stand there
+and what stood there until then. Whenever a run is broken off, a file is either the one or the other, and both are known
+for ours. A file that is neither was altered by hand.
 """
 
 from __future__ import annotations
@@ -59,10 +59,26 @@ def write_record(path: Path, record: dict[str, Any]) -> None:
     write_text(path, json.dumps(record, ensure_ascii=False, allow_nan=False), overwrite=True)
 
 
-def is_ours(target: Path, record: dict[str, Any]) -> bool:
+def texts(record: dict[str, Any], key: str) -> dict[str, str]:
+    """Return what a record says under a key of each file, by its name: ``files`` as written, ``were`` until then."""
+    found = record.get(key)
+    return found if isinstance(found, dict) else {}
+
+
+def is_ours(path: Path, record: dict[str, Any]) -> bool:
     """Tell whether what stands in a file is what a run has written there."""
-    found = digest_of_file(target)
-    return found is not None and found in (record.get("output"), record.get("was"))
+    found = digest_of_file(path)
+    return found is not None and found in (texts(record, key).get(path.name) for key in ("files", "were"))
+
+
+def is_whole(folder: Path, record: dict[str, Any]) -> bool:
+    """Tell whether all that a record speaks of stands in a folder as it was written, and nothing that was to go."""
+    files, gone = texts(record, "files"), texts(record, "were").keys() - texts(record, "files")
+    return (
+        bool(files)
+        and all(digest_of_file(folder / name) == found for name, found in files.items())
+        and not any(is_ours(folder / name, record) for name in gone)
+    )
 
 
 def forget_parts(folder: Path, before: float) -> None:

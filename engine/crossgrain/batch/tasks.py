@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import os
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from crossgrain import __version__
-from crossgrain.batch.record import FOLDER, digest, digest_of_file, read_record
+from crossgrain.batch.record import FOLDER, digest, digest_of_file, is_whole, read_record
 from crossgrain.errors import DocumentError
 from crossgrain.language import _
 from crossgrain.recipe.recipe import Step
@@ -58,6 +59,7 @@ class Task:
         target: where the result is written.
         record: where what is known of it is kept.
         name: what it is called to people: its path within the folder of outputs.
+        beside: with what the names of further files begin that are written beside the result.
         overwrite: whether a result that was altered by hand may go.
     """
 
@@ -66,6 +68,7 @@ class Task:
     target: Path
     record: Path
     name: str
+    beside: str
     overwrite: bool = False
 
 
@@ -137,6 +140,7 @@ def tasks(
     folder: Path, outputs: Path, ways: Sequence[Way], drawings: Sequence[Path], *, overwrite: bool = False
 ) -> Iterator[Task]:
     """Return what is to be done: every drawing, every way."""
+    alike = Counter(drawing.with_suffix("") for drawing in drawings)
     for one in ways:
         for drawing in drawings:
             name = Path(one.name) / drawing
@@ -145,20 +149,21 @@ def tasks(
                 source=folder / drawing,
                 target=outputs / name,
                 record=outputs / FOLDER / f"{name}.json",
-                name=str(name),
+                name=name.as_posix(),
+                beside=drawing.stem if alike[drawing.with_suffix("")] == 1 else drawing.name,
                 overwrite=overwrite,
             )
 
 
 def key_of(task: Task, data: bytes) -> str:
     """Return all that a result depends on, as one digest."""
-    return digest(task.way.key.encode(), data)
+    return digest(task.way.key.encode(), task.beside.encode(), data)
 
 
 def is_up_to_date(task: Task) -> bool:
     """Tell whether the result of a task stands there as it would be written again."""
     record = read_record(task.record)
-    if not record or record.get("output") != digest_of_file(task.target):
+    if not is_whole(task.target.parent, record):
         return False
     try:
         return bool(record.get("key") == key_of(task, task.source.read_bytes()))

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import os
 import traceback
+from collections.abc import Collection
 from dataclasses import asdict, dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
-from crossgrain.batch.record import digest, is_ours, read_record, write_record
+from crossgrain.batch.record import digest, digest_of_file, is_ours, read_record, texts, write_record
 from crossgrain.batch.tasks import Maker, Task, is_up_to_date, key_of
 from crossgrain.errors import CrossgrainError, DocumentError
+from crossgrain.files import why_not_written, write_parts
 from crossgrain.language import _
 from crossgrain.pipeline import Passage, Stage, put_through
 from crossgrain.recipe.recipe import Step
@@ -56,25 +59,28 @@ def do(task: Task) -> Result:
 
 def _done(task: Task) -> Result:
     from crossgrain.svg.reader import file_bytes, parse_drawing
-    from crossgrain.svg.writer import bytes_for, write_drawing
+    from crossgrain.svg.writer import bytes_for
 
-    before = read_record(task.record)
-    if task.target.exists() and not task.overwrite and not is_ours(task.target, before):
-        raise DocumentError(
-            _("{path} was altered since it was written.").format(path=task.target),
-            advice=_("Move it somewhere else, or give --overwrite."),
-        )
+    folder, before = task.target.parent, read_record(task.record)
+    _check_free(task, before, [task.target.name])
     data = file_bytes(task.source)
     key = key_of(task, data)
     drawing = parse_drawing(data, name=task.source.name, source=task.source, unit_mm=task.way.unit_mm)
     passage = put_through(drawing, _stages(task.way.steps, task.way.folder, task.way.make))
-    output = digest(bytes_for(passage.drawing, task.target))
-    _make(task.target.parent)
-    write_record(
-        task.record,
-        {"key": key, "output": output, "was": before.get("output"), "name": task.name, **_known(passage)},
-    )
-    write_drawing(passage.drawing, task.target, overwrite=True)
+    # The drawing last: who sees it there has all that belongs to it.
+    files = {task.beside + ending: content for ending, content in passage.files}
+    files[task.target.name] = bytes_for(passage.drawing, task.target)
+    _check_free(task, before, files)
+    _make(folder)
+    earlier = {**texts(before, "were"), **texts(before, "files")}.keys() - files
+    to_go = sorted(name for name in earlier if is_ours(folder / name, before))
+    were = {name: found for name in (*files, *to_go) if (found := digest_of_file(folder / name))}
+    written = {name: digest(content) for name, content in files.items()}
+    write_record(task.record, {"key": key, "name": task.name, "files": written, "were": were, **_known(passage)})
+    for name in to_go:
+        _remove(folder / name)
+    for name, content in files.items():
+        write_parts(folder / name, [content])
     findings = len(passage.outcome.findings)
     return Result(name=task.name, state="found" if findings else "done", findings=findings)
 
@@ -85,13 +91,49 @@ def _stages(steps: tuple[Step, ...], folder: Path, make: Maker) -> tuple[Stage, 
     return tuple(make(step, folder) for step in steps)
 
 
+def _check_free(task: Task, before: dict[str, Any], names: Collection[str]) -> None:
+    """See that files may be written: they are not there yet, or as a run has written them, or may go.
+
+    Nothing is written where a link leads: that may be one of the drawings.
+    """
+    folder = task.target.parent
+    for place in (*(folder / name for name in names), *(folder, *folder.parents)[: len(Path(task.name).parts) - 1]):
+        if os.path.islink(place):
+            raise DocumentError(
+                _("{path} is a link and leads elsewhere: nothing is written there.").format(path=place),
+                advice=_("Move it somewhere else, or name another folder with -o."),
+            )
+    for path in (folder / name for name in names):
+        if task.overwrite or not os.path.exists(path) or is_ours(path, before):
+            continue
+        raise DocumentError(
+            _("{path} was altered since it was written.").format(path=path)
+            if path.name in texts(before, "files")
+            else _("{path} is there already, and no run has written it.").format(path=path),
+            advice=_("Move it somewhere else, or give --overwrite."),
+        )
+
+
 def _make(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise DocumentError(
-            _("The folder {folder} cannot be made: {reason}.").format(folder=folder, reason=error.strerror),
+            _("The folder {folder} cannot be made: {reason}.").format(folder=folder, reason=why_not_written(error)),
             advice=_("Choose another place."),
+        ) from error
+
+
+def _remove(path: Path) -> None:
+    """Remove what an earlier recipe wrote and this one does not."""
+    try:
+        path.unlink(missing_ok=True)
+    except OSError as error:
+        raise DocumentError(
+            _("{file} belongs to an earlier recipe and cannot be removed: {reason}.").format(
+                file=path, reason=why_not_written(error)
+            ),
+            advice=_("Remove it by hand."),
         ) from error
 
 

@@ -6,10 +6,11 @@ import os.path
 from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import click
 
+from crossgrain.cli.change import Asked
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, reads_drawing
@@ -21,12 +22,16 @@ from crossgrain.units import format_length, format_share
 if TYPE_CHECKING:
     from crossgrain.checks.checked import Checked
     from crossgrain.checks.ease import PlacedLevel
-    from crossgrain.fabric.body import Body
+    from crossgrain.cli.look_over import Wearing
     from crossgrain.fabric.cloth import Cloth
     from crossgrain.model import Finding, Pattern
+    from crossgrain.output.text_table import TextTable
+    from crossgrain.pipeline import Stage
     from crossgrain.svg.drawing import Drawing
 
 _FILE = click.Path(path_type=Path)
+UNWORN: Final = _("Girths, ease, and whether hip and foot pass: give --body BODY.toml.")
+"""What is not checked where nobody is named who wears it."""
 
 
 @click.command(
@@ -76,91 +81,41 @@ def command(
         if body is not None or fabric is not None or mark is not None:
             raise click.UsageError(_("--body, --fabric and --mark go with one drawing, not with a folder of sizes."))
         return check_folder(job, not_sewn)
-    from crossgrain.checks.checked import Checked, together
-    from crossgrain.checks.pattern import Looking, check_pattern
-    from crossgrain.cli.meant_eases import meant_eases
+    from crossgrain.cli.look_over import Wearing, look_over
     from crossgrain.files import read_body_file, read_cloth_file
-    from crossgrain.svg.markup import states_grain
-    from crossgrain.svg.pattern import readable_pattern
     from crossgrain.svg.reader import read_drawing
 
     if fabric is not None and body is None:
         raise click.UsageError(_("--fabric goes with --body: how far a cloth stretches depends on who wears it."))
-    wearer = None if body is None else read_body_file(body)
     cloth = None if fabric is None else read_cloth_file(fabric)
+    worn = Wearing(body=None if body is None else read_body_file(body), cloth=cloth, opening=opening)
+    asked = click.get_current_context().obj
+    if isinstance(asked, Asked):
+        asked.stage = _stage(job, worn, not_sewn, mark)
+        return Exit.FINE
     drawing = read_drawing(job.source, unit_mm=job.unit_mm)
-    pattern, unread = readable_pattern(drawing, job.pieces)
-    without_grain = frozenset(
-        piece.id for piece in pattern.pieces if piece.name and not states_grain(drawing.shape(piece.id).element)
-    )
-    eases, lost = meant_eases(drawing)
-    looked = check_pattern(pattern, Looking(going_on=not_sewn, eases=eases, without_grain=without_grain))
-    worn, levels = _worn(pattern, wearer, cloth, opening)
-    checked = together([Checked(findings=(*unread, *_unreadable(drawing, job, unread)), unchecked=lost), looked, worn])
+    looked = look_over(drawing, job.pieces, worn, not_sewn)
+    checked, levels = looked.checked, looked.levels
     if job.as_json:
-        show_json(_data(job, checked, levels, cloth))
+        show_json(_data(job, checked, levels, cloth, wears=body is not None))
     else:
         _show(checked, levels, cloth)
-    for sentence in checked.unchecked:
+    for sentence in (*([UNWORN] if body is None else []), *checked.unchecked):
         say(_("Not checked: {sentence}").format(sentence=sentence))
     if cloth is not None:
         from crossgrain.fabric.pressure import ESTIMATE
 
         say(ESTIMATE)
     if mark is not None:
-        _mark(drawing, pattern, checked.findings, mark, overwrite=job.overwrite)
+        _mark(drawing, looked.pattern, checked.findings, mark, overwrite=job.overwrite)
     if not checked.findings:
         say(_("Nothing was found."))
     return Exit.FINDINGS if checked.findings else Exit.FINE
 
 
-def _unreadable(drawing: Drawing, job: Job, said: Sequence[Finding]) -> list[Finding]:
-    """Return what else in the drawing cannot be read, unless only some pieces are asked for."""
-    from crossgrain.model import Finding
-
-    if job.pieces:
-        return []
-    known = {finding.piece for finding in said}
-    return [Finding(piece=id, message=message) for id, message in drawing.unreadable if id not in known]
-
-
-def _worn(
-    pattern: Pattern, body: Body | None, cloth: Cloth | None, opening: str | None
-) -> tuple[Checked, tuple[PlacedLevel, ...]]:
-    """Check what depends on who wears it."""
-    from crossgrain.checks.checked import Checked, together
-
-    if body is None:
-        return Checked(unchecked=(_("Girths, ease, and whether hip and foot pass: give --body BODY.toml."),)), ()
-    from crossgrain.checks.dressing import check_dressing
-    from crossgrain.checks.ease import PlacedLevel, check_ease
-    from crossgrain.checks.outlines import check_outline
-    from crossgrain.errors import CrossgrainError
-    from crossgrain.model import Pattern
-    from crossgrain.model.girths import OPENING
-    from crossgrain.model.level_place import level_place
-    from crossgrain.operations.cloth_reduction import stations
-
-    pattern = Pattern(pieces=tuple(piece for piece in pattern.pieces if not check_outline(piece).findings))
-    try:
-        found, missing = stations(pattern, body, opening or OPENING)
-    except CrossgrainError as error:
-        return Checked(unchecked=(_("Girths and ease: {reason}").format(reason=error),)), ()
-    levels = []
-    for station in found:
-        piece, at = level_place(pattern, station.depth, station.edge)
-        levels.append(PlacedLevel(level=station.level, piece=piece, at=at))
-    left_out = tuple(" ".join((one.piece, one.message, one.advice)).strip() for one in missing)
-    return together(
-        [
-            check_ease(levels, cloth),
-            check_dressing(pattern, body, cloth, opening or OPENING),
-            Checked(unchecked=left_out),
-        ]
-    ), tuple(levels)
-
-
-def _data(job: Job, checked: Checked, levels: Sequence[PlacedLevel], cloth: Cloth | None) -> dict[str, object]:
+def _data(
+    job: Job, checked: Checked, levels: Sequence[PlacedLevel], cloth: Cloth | None, *, wears: bool
+) -> dict[str, object]:
     from crossgrain.checks.ease import worn_at
     from crossgrain.cli.fabric.figures import data_of
 
@@ -168,7 +123,7 @@ def _data(job: Job, checked: Checked, levels: Sequence[PlacedLevel], cloth: Clot
     return {
         "input": str(job.source),
         "findings": [{"number": number, **asdict(finding)} for number, finding in enumerate(checked.findings, start=1)],
-        "unchecked": list(checked.unchecked),
+        "unchecked": [*([UNWORN] if not wears else []), *checked.unchecked],
         "levels": [
             {
                 "name": one.level.name,
@@ -199,25 +154,26 @@ def _show(checked: Checked, levels: Sequence[PlacedLevel], cloth: Cloth | None) 
         ],
         title=_("To look at"),
     )
-    _show_levels(levels, cloth)
+    table = _level_table(levels, cloth)
+    show_table(table.heads, table.rows, title=table.title)
 
 
 def _words(finding: Finding) -> str:
     return f"{_('Caution')}: {finding.message}" if finding.severity == "caution" else finding.message
 
 
-def _show_levels(levels: Sequence[PlacedLevel], cloth: Cloth | None) -> None:
-    if not levels:
-        return
+def _level_table(levels: Sequence[PlacedLevel], cloth: Cloth | None) -> TextTable:
     from crossgrain.checks.ease import worn_at
     from crossgrain.cli.fabric.figures import estimate_text
+    from crossgrain.output.text_table import TextTable
     from crossgrain.units import format_pressure
 
     rows = worn_at(levels, cloth) if cloth is not None else [None] * len(levels)
     of_cloth = (_("stretched by"), _("of its stretch"), _("pressure, estimate"))
-    show_table(
-        (_("level"), _("body"), _("pieces"), _("ease"), *of_cloth),
-        [
+    return TextTable(
+        title=_("Girths and ease; of one leg, where it is a leg's"),
+        heads=(_("level"), _("body"), _("pieces"), _("ease"), *of_cloth),
+        rows=tuple(
             (
                 level_word(one.level.name),
                 format_length(one.level.body),
@@ -228,9 +184,36 @@ def _show_levels(levels: Sequence[PlacedLevel], cloth: Cloth | None) -> None:
                 "" if row is None else estimate_text(row.as_it_stands.pressure, format_pressure),
             )
             for one, row in zip(levels, rows, strict=True)
-        ],
-        title=_("Girths and ease; of one leg, where it is a leg's"),
+        ),
     )
+
+
+def _stage(job: Job, worn: Wearing, not_sewn: Sequence[str], mark: Path | None) -> Stage:
+    """Return the step of a recipe: what is found goes into its report, and what holds of any drawing is said once."""
+    from crossgrain.cli.look_over import look_over
+    from crossgrain.fabric.pressure import ESTIMATE
+    from crossgrain.output.text_table import TextTable
+    from crossgrain.pipeline import Stage, View
+
+    if mark is not None:
+        raise click.UsageError(_("In a recipe, what check finds goes into the report; --mark is for one drawing."))
+
+    def view(drawing: Drawing) -> View:
+        looked = look_over(drawing, job.pieces, worn, not_sewn)
+        unchecked = tuple((sentence,) for sentence in looked.checked.unchecked)
+        return View(
+            findings=looked.checked.findings,
+            tables=(
+                _level_table(looked.levels, worn.cloth),
+                TextTable(title=_("Not checked"), heads=(_("what"),), rows=unchecked),
+            ),
+        )
+
+    if worn.body is None:
+        say(_("Not checked: {sentence}").format(sentence=UNWORN))
+    if worn.cloth is not None:
+        say(ESTIMATE)
+    return Stage(name="check", pieces=job.pieces, view=view)
 
 
 def _mark(drawing: Drawing, pattern: Pattern, findings: Sequence[Finding], target: Path, *, overwrite: bool) -> None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 import click
 
 from crossgrain.cli.amounts import LENGTH
+from crossgrain.cli.change import Asked
 from crossgrain.cli.command import Command
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.program import COMMANDS
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
     from crossgrain.model import Finding
     from crossgrain.model.cutting.cut_plan import CutPlan
     from crossgrain.output.sheets.sheets import Printing, Sheets
+    from crossgrain.pipeline import View
+    from crossgrain.svg.drawing import Drawing
 
 _FILE: Final = click.Path(path_type=Path)
 
@@ -92,11 +95,13 @@ def command(
 ) -> Exit:
     """Print pieces."""
     from crossgrain.files import write_bytes
+    from crossgrain.output.sheets.paper import paper_named
     from crossgrain.output.sheets.sheets import Printing, sheets
+    from crossgrain.pipeline import Stage
+    from crossgrain.svg.reader import read_drawing
 
     if scale is not None and scale <= 0.0:
         raise click.UsageError(_("--scale is zero. Give the length of one user unit, as 1mm."))
-    names = _sizes(sources, sizes)
     given: dict[str, Any] = {
         "paper": paper,
         "overlap": overlap,
@@ -106,7 +111,14 @@ def command(
     }
     printing = Printing(**{name: value for name, value in given.items() if value is not None})
     how = {name: value for name, value in cutting.items() if value or isinstance(value, float)}
-    of_size = [_cut(source, scale, pieces, {**how, "size": name}) for source, name in zip(sources, names, strict=True)]
+    asked = click.get_current_context().obj
+    if isinstance(asked, Asked):
+        paper_named(printing.paper)  # refused before anything is done, if there is none of that name
+        asked.stage = Stage(name="sheets", pieces=pieces, view=_viewer(printing, pieces, how, sizes, paper))
+        return Exit.FINE
+    names = _sizes(sources, sizes)
+    drawings = [read_drawing(source, unit_mm=scale) for source in sources]
+    of_size = [_cut(drawing, pieces, {**how, "size": name}) for drawing, name in zip(drawings, names, strict=True)]
     title, findings = of_size[0][0], _once(finding for _title, _plan, found in of_size for finding in found)
     plans = [(name, plan) for name, (_title, plan, _found) in zip(names, of_size, strict=True)]
     files: list[tuple[Path, Sheets]] = [(output, sheets(title, plans, printing, findings))]
@@ -141,15 +153,32 @@ def _sizes(sources: Sequence[Path], sizes: Sequence[str]) -> Sequence[str]:
     return ["-".join(word for word in some if word not in shared) or "-".join(some) for some in words]
 
 
-def _cut(
-    source: Path, scale: float | None, pieces: tuple[str, ...], how: dict[str, Any]
-) -> tuple[str, CutPlan, tuple[Finding, ...]]:
+def _viewer(
+    printing: Printing, pieces: tuple[str, ...], how: dict[str, Any], sizes: Sequence[str], paper: str | None
+) -> Callable[[Drawing], View]:
+    """Return the step of a recipe: the sheets of one drawing, in a file beside the result."""
+    from crossgrain.files import file_part
+    from crossgrain.output.sheets.sheets import sheets
+    from crossgrain.pipeline import View
+
+    if len(sizes) > 1:
+        raise click.UsageError(_("In a recipe, each drawing is of one size, and has sheets of its own."))
+    ending = f"-{file_part(paper)}.pdf" if paper else ".pdf"
+
+    def view(drawing: Drawing) -> View:
+        title, plan, findings = _cut(drawing, pieces, {**how, "size": "".join(sizes)})
+        return View(
+            findings=_once(findings), files=((ending, sheets(title, [("", plan)], printing, _once(findings)).pdf),)
+        )
+
+    return view
+
+
+def _cut(drawing: Drawing, pieces: tuple[str, ...], how: dict[str, Any]) -> tuple[str, CutPlan, tuple[Finding, ...]]:
     from crossgrain.cli.to_cut import title_of, with_cut_lines
     from crossgrain.operations.cutting import Cutting, cut
     from crossgrain.svg.pattern import pattern_of
-    from crossgrain.svg.reader import read_drawing
 
-    drawing = read_drawing(source, unit_mm=scale)
     pattern, without = with_cut_lines(pattern_of(drawing, pieces))
     title = how.get("garment") or title_of(drawing)
     outcome = cut(pattern, Cutting(**{**how, "garment": title}))

@@ -7,7 +7,6 @@ import io
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from importlib import import_module
-from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -26,8 +25,12 @@ if TYPE_CHECKING:
     from crossgrain.svg.drawing import Drawing
     from crossgrain.svg.journal import Entry
 
-VERBS: Final = ("mark", "grade", "reduce", "take-in", "true", "lengthen", "follow", "allow", "cut")
-"""The commands that change a drawing, in the order of the work; the last makes a sheet of it."""
+VERBS: Final = ("mark", "grade", "reduce", "take-in", "true", "lengthen", "follow", "allow", "check", "cut", "sheets")
+"""The commands that are steps of recipes, in the order of the work."""
+_LAYS_OUT: Final = "cut"
+"""Makes a sheet of the drawing, in its place."""
+_LOOKS: Final = ("check", "sheets")
+"""Leave the drawing as it is, and so may stand anywhere."""
 
 _PIECE: Final = "piece"
 
@@ -141,7 +144,9 @@ def _options(command: click.Command) -> dict[str, click.Option]:
 def _words(command: click.Command, step: Step, folder: Path) -> list[str]:
     """Return the command line that says what a step does; the drawings stand for any."""
     options = _options(command)
-    words = ["IN.svg", "--output", "OUT.svg"]
+    words = ["IN.svg"]
+    if any("--output" in option.opts for option in command.params):
+        words += ["--output", "OUT.svg"]
     for key, value in step.given:
         if isinstance(value, bool):
             words += [f"--{key}"] if value else []
@@ -183,17 +188,30 @@ def named_sizes(recipe: Recipe, text: str) -> tuple[str, ...]:
 
 
 def check_order(steps: Sequence[Step]) -> None:
-    """Refuse steps after one that makes a sheet: there is no pattern any more on which they could be done.
+    """Refuse steps that can never be done one after another, whatever the drawing is.
+
+    After one that makes a sheet there is no pattern any more to which something could be done; and two that print on
+    the same paper would write one file.
 
     Raises:
         RecipeError: the first such step.
     """
-    for step, after in pairwise(steps):
-        if step.do == VERBS[-1]:
-            raise after.fault(
-                _("Nothing can be done after {step}: it makes a sheet of the pieces.").format(step=step.do),
+    laid_out, papers = False, set()
+    for step in steps:
+        if laid_out and step.do not in _LOOKS:
+            raise step.fault(
+                _("Nothing can be done after {step}: it makes a sheet of the pieces.").format(step=_LAYS_OUT),
                 advice=_("Move that step to the end."),
             )
+        laid_out = laid_out or step.do == _LAYS_OUT
+        if step.do == "sheets":
+            paper = dict(step.given).get("paper")
+            if paper in papers:
+                raise step.fault(
+                    _("Two steps would print into one file beside each drawing."),
+                    advice=_("Take one of them out, or give it another paper."),
+                )
+            papers.add(paper)
 
 
 def all_mistakes(recipe: Recipe) -> Iterator[RecipeError]:
