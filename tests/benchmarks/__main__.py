@@ -59,6 +59,10 @@ TAIL = """
 * **Lengths**: asked to 1e-9 mm of both; errors against mpmath's quadrature at 30 digits. svgpathtools knows the
   length beforehand where the inverse is asked. Batches are compared per curve.
 * **Drawings**: 19 KB as the editor writes it, in whole processes of an interpreter of its own for inkex.
+* **Whole commands** on the sample trousers: the processor's time of one process to that of another, compiled modules
+  kept as on a maker's machine.
+* **A folder**: the sample trousers, each turned and moved a little; `--drawings 1000` looks at more of them, for some
+  ten minutes. One drawing is read, put through the steps and written within one process, by the processor's time.
 """
 
 
@@ -78,9 +82,11 @@ def table(title: str, rows: list[Row]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def measured(title: str, only: list[str], inkex: str) -> list[Row]:
+def measured(name: str, inkex: str, count: int) -> list[Row]:
     """Measure one group."""
+    import commands
     import cubics
+    import folders
     import lengths
     import outlines
 
@@ -91,37 +97,42 @@ def measured(title: str, only: list[str], inkex: str) -> list[Row]:
         "outlines": outlines.all_rows,
         "lengths": lengths.all_rows,
         "drawings": lambda: drawings.all_rows(inkex),
+        "commands": lambda: commands.all_rows(inkex),
+        "folders": lambda: folders.all_rows(inkex, count),
     }
-    if only and title not in only:
-        return []
-    print(f"{title} …", file=sys.stderr, flush=True)
-    return jobs[title]()
+    print(f"{name} …", file=sys.stderr, flush=True)
+    return jobs[name]()
+
+
+GROUPS = {
+    "cubics": "Parallels of cubics",
+    "outlines": "Whole outlines",
+    "lengths": "Lengths",
+    "drawings": "Drawings and starting up",
+    "commands": "Whole commands",
+    "folders": "A folder of drawings",
+}
+WITH_INKEX = {"drawings", "commands", "folders"}
 
 
 def main() -> None:
     """Measure, and write the page."""
     parser = argparse.ArgumentParser(prog="python tests/benchmarks", description=__doc__)
     parser.add_argument("--inkex", metavar="PYTHON", help="an interpreter that has inkex")
-    parser.add_argument("--only", nargs="+", choices=("cubics", "outlines", "lengths", "drawings"), default=[])
+    parser.add_argument("--only", nargs="+", choices=GROUPS, default=[])
+    parser.add_argument("--drawings", type=int, default=200, help="how many the large folder holds")
     options = parser.parse_args()
+    names = [name for name in GROUPS if not options.only or name in options.only]
     with tempfile.TemporaryDirectory() as folder:
         inkex = options.inkex
-        if not inkex and (not options.only or "drawings" in options.only):
+        if not inkex and WITH_INKEX & set(names):
             from drawings import interpreter_with_inkex
 
             inkex = interpreter_with_inkex(folder)
-        groups = [
-            ("Parallels of cubics", "cubics"),
-            ("Whole outlines", "outlines"),
-            ("Lengths", "lengths"),
-            ("Drawings and starting up", "drawings"),
-        ]
         tables = []
-        for title, name in groups:
-            rows = measured(name, options.only, inkex or "")
-            if rows:
-                tables.append(table(title, rows))
-                print(tables[-1], flush=True)
+        for name in names:
+            tables.append(table(GROUPS[name], measured(name, inkex or "", options.drawings)))
+            print(tables[-1], flush=True)
     text = "\n".join(tables)
     if not options.only:
         head = HEAD.format(
