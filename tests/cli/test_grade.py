@@ -180,6 +180,14 @@ class TestOneSize:
         assert "The body has no waist_height" in result.err
         assert waist(one) - waist(trousers) == pytest.approx(3 * INCH, abs=0.05)
 
+    def test_a_body_whose_hip_lies_less_deep(self, capsys, tmp_path, trousers, rules):
+        """Waist and end of the opening then move unlike, and the centre no longer goes on quite straight."""
+        body, one = tmp_path / "body.toml", tmp_path / "one.svg"
+        text = sample("body-size-12.toml").read_text("utf-8")
+        body.write_text(text.replace('hip_height = "862.3 mm"', 'hip_height = "870 mm"'), encoding="utf-8")
+        assert call(capsys, "grade", trousers, "--rules", rules, "--to-body", body, "-o", one).code in DONE
+        assert waist(one) - waist(trousers) == pytest.approx(1.75 * INCH, abs=0.05)
+
     def test_what_is_written_on_one_drawing_names_its_size_or_its_body(self, capsys, tmp_path, trousers, rules):
         out = tmp_path / "one.svg"
         assert call(capsys, "grade", trousers, "--rules", rules, "--size", "12", "-o", out).code in DONE

@@ -14,6 +14,7 @@ from crossgrain.kernel.path import Path
 from crossgrain.kernel.rescale import Rescale
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.kernel.strip import Guide, strip_map
+from crossgrain.kernel.warp import warped
 from strategies import rigid_motions
 
 FEW = settings(max_examples=40)
@@ -144,3 +145,28 @@ def test_of_a_crooked_line_a_smooth_one_stands_in():
     assert point[[0, -1]] == pytest.approx([complex(*nodes[0]), complex(*nodes[-1])], abs=1e-9)
     assert np.abs(np.abs(point) - 400.0).max() < 1.2
     assert np.abs(bend).max() < 1.0 / 80.0
+
+
+@FEW
+@given(st.floats(30.0, 200.0), st.floats(25.0, 200.0), st.floats(0.03, 0.49), st.sampled_from([-1.0, 1.0]))
+def test_a_slight_kink_is_led_round_smoothly(first, second, degrees, side):
+    """Two straight lines that no longer quite go on: beside them nothing may jump, or no curve could follow it."""
+    turn = side * math.radians(degrees)
+    corner = complex(first, 0.0)
+    end = corner + second * complex(math.cos(turn), math.sin(turn))
+    line = Path((Line((0.0, 0.0), (corner.real, corner.imag)), Line((corner.real, corner.imag), (end.real, end.imag))))
+    guide = Guide.of(line)
+    s = np.linspace(0.0, guide.length, 400)
+    point, _tangent, _bend = guide.frame(s)
+    assert point[[0, -1]] == pytest.approx([0j, end], abs=1e-9)
+    off = np.abs(point - np.where(s <= first, s + 0j, corner + (s - first) * (end - corner) / second))
+    assert off.max() < 0.1
+    straight = Guide.of(Path((Line((0.0, 0.0), (guide.length, 0.0)),)))
+    same = Rescale([0.0, guide.length], [0.0, guide.length])
+    move = strip_map(straight, guide, same)
+    at = s + 35.0j
+    moved, direction = move(at, np.ones(len(s), dtype=complex))
+    found = np.diff(moved) / np.diff(s)
+    assert np.abs((direction[1:] + direction[:-1]) / 2.0 - found).max() < 0.02
+    (drawn,) = warped([Line((0.0, 35.0), (guide.length, 35.0))], move)
+    assert len(drawn) <= 6

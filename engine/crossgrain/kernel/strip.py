@@ -17,13 +17,13 @@ from crossgrain.kernel.affine import Point
 from crossgrain.kernel.arrays import point_of
 from crossgrain.kernel.curvature import node_turns, screened
 from crossgrain.kernel.flatten import flatten
-from crossgrain.kernel.length import path_length, places_at, point_at
+from crossgrain.kernel.length import path_length, places_at, point_at, segment_length
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.rescale import Rescale
 from crossgrain.kernel.segment import unit
 from crossgrain.kernel.spans import Complexes, Floats
 from crossgrain.kernel.warp import Map
-from crossgrain.tolerances import COINCIDENT, SMOOTH_TURN
+from crossgrain.tolerances import AGREEING_TURN, COINCIDENT, SMOOTH_TURN
 
 Kept = Literal["start", "middle", "end"]
 """Which part of a line that becomes longer stays as it lies."""
@@ -48,7 +48,7 @@ class Guide:
     """A line by its length, and what lies beside it; straight on before its start and past its end.
 
     Of a line that turns at nodes a smooth one that goes through its ends stands in: what lies beside it does
-    not jump then.
+    not jump then. Where it turns by no more than a smooth join may, only that turn is spread out.
 
     Args:
         places: points on it, complex, mm.
@@ -76,7 +76,8 @@ class Guide:
         along = np.linspace(0.0, length, steps + 1)
         found = places_at(line, along.tolist())
         places = np.array([complex(*point_at(line, place)) for place in found])
-        if float(np.abs(node_turns(line)).max(initial=0.0)) > SMOOTH_TURN:
+        turns = node_turns(line)
+        if float(np.abs(turns).max(initial=0.0)) > SMOOTH_TURN:
             return cls(*_smoothed(places, along))
         segments = line.segments
         ends = segments[0].start_tangent, segments[-1].end_tangent
@@ -87,7 +88,12 @@ class Guide:
             unit(*way) if any(way) else point_of(chord / abs(chord)) for way, chord in zip(inner, chords, strict=True)
         ]
         ways = np.array([complex(*way) for way in (ends[0], *between, ends[1]) if way is not None])
-        return cls(places, np.unwrap(np.angle(ways)), along)
+        headings = np.unwrap(np.angle(ways))
+        kinks = np.flatnonzero(np.abs(turns) > AGREEING_TURN)
+        if not kinks.size:
+            return cls(places, headings, along)
+        nodes = np.concatenate([[0.0], np.cumsum([segment_length(segment) for segment in segments])])
+        return cls(*_led_round(places, headings, along, nodes[kinks], turns[kinks]))
 
     def lengthened(self, rescale: Rescale, kept: Kept) -> Guide:
         """Return the line with its bends where they were, each stretch of it longer or shorter: curvature is kept.
@@ -200,14 +206,33 @@ def strip_map(old: Guide, new: Guide, rescale: Callable[[Floats], tuple[Floats, 
     return move
 
 
+def _led_round(
+    places: Complexes, headings: Floats, along: Floats, at: Floats, turns: Floats
+) -> tuple[Complexes, Floats, Floats]:
+    """Return a line with slight turns at nodes spread out to both sides, through its ends; 0.1 mm off it at most."""
+    length, out = float(along[-1]), headings.copy()
+    for here, turn in zip(at.tolist(), turns.tolist(), strict=True):
+        reach = min(_SMOOTHED, here, length - here)
+        u = np.clip((along - here) / reach, -1.0, 1.0)
+        out += turn * (0.5 + 0.75 * u - 0.25 * u**3 - (along > here))
+        # Right at the node a line has two directions.
+        for k in np.flatnonzero(np.abs(along - here) <= COINCIDENT):
+            out[k] = (out[k - 1] + out[k + 1]) / 2.0
+    return _drawn(places, out, along)
+
+
+def _drawn(places: Complexes, headings: Floats, along: Floats) -> tuple[Complexes, Floats, Floats]:
+    """Draw a line by its directions, turned and scaled so that it ends where it did."""
+    steps = np.diff(along) * np.exp(0.5j * (headings[1:] + headings[:-1]))
+    drawn = np.concatenate([[0.0 + 0j], np.cumsum(steps)])
+    fit = (places[-1] - places[0]) / drawn[-1]
+    return places[0] + fit * drawn, headings + float(np.angle(fit)), along * abs(fit)
+
+
 def _smoothed(places: Complexes, along: Floats) -> tuple[Complexes, Floats, Floats]:
     """Return a smooth line through the ends of a crooked one: of each place the mean direction around it."""
     length = along[-1]
     around = np.clip(np.minimum(along, length - along), _SMOOTHED / 4.0, _SMOOTHED)
     points = np.interp(along + around, along, places.real) + 1j * np.interp(along + around, along, places.imag)
     before = np.interp(along - around, along, places.real) + 1j * np.interp(along - around, along, places.imag)
-    headings = np.unwrap(np.angle(points - before))
-    steps = np.diff(along) * np.exp(0.5j * (headings[1:] + headings[:-1]))
-    drawn = np.concatenate([[0.0 + 0j], np.cumsum(steps)])
-    fit = (places[-1] - places[0]) / drawn[-1]
-    return places[0] + fit * drawn, headings + float(np.angle(fit)), along * abs(fit)
+    return _drawn(places, np.unwrap(np.angle(points - before)), along)
