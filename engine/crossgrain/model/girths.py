@@ -10,6 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
 
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
@@ -112,9 +114,13 @@ def waist_depth(pieces: Sequence[Piece]) -> float:
     return math.fsum(depths) / len(depths) if depths else 0.0
 
 
+_KEPT: Final = 64
+"""Of so many pieces the frame is kept, for each is asked for it at every level."""
+
 _SHARES = tuple((number + 0.5) / 16.0 for number in range(16))
 
 
+@lru_cache(maxsize=_KEPT)
 def depth_frame(piece: Piece) -> Affine:
     """Return the map that turns a piece upright, with ``y`` its depth below the waist at the side seam, mm."""
     gx, gy = piece.grain
@@ -147,6 +153,7 @@ class _Upright:
     holds: tuple[tuple[Hold, float, float], ...]
 
 
+@lru_cache(maxsize=_KEPT)
 def _upright(piece: Piece) -> _Upright:
     frame = depth_frame(piece)
     outline = piece.line.mapped(frame)
