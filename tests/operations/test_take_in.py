@@ -508,6 +508,22 @@ def test_letting_out_across_another_edge_is_refused():
     taken(one(piece), "inner-left", basted("left-top=0mm", "50%=-25mm", "bottom=0mm"))
 
 
+def test_an_edge_that_goes_on_from_piece_to_piece_is_no_seam_and_takes_no_girth():
+    """The waist of one piece may be lowered; over several its ends have different names, and nothing is sewn there."""
+    outcome = taken(one(box()), "waist", basted("inseam=5mm", "side=8mm"))
+    assert {change.what for change in outcome.changes} == {"length"}
+    trousers = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+    with pytest.raises(
+        ParameterError, match="waist go on from piece to piece and are not sewn to each other"
+    ) as caught:
+        taken(trousers, "waist", basted("centre=5mm", "side=8mm"))
+    assert "left front, right front, back" in caught.value.piece
+    lowered = taken(trousers, "waist", basted("centre=5mm", "side=5mm"))
+    assert {change.what for change in lowered.changes} == {"length"}
+    with pytest.raises(ParameterError, match="not sewn to each other"):
+        take_in(one(box()), TakeIn(seam="waist", at=basted("inseam=5mm", "side=8mm"), is_girth=True))
+
+
 def test_a_fold_edge_is_a_neighbour_like_others_and_no_seam():
     piece = box(cut=CutInstruction(on_fold="inseam"))
     [new] = taken(one(piece), "waist", basted("inseam=5mm", "side=8mm")).value.pieces

@@ -27,6 +27,17 @@ def test_a_change_of_the_whole_pattern_stands_on_its_first_piece():
     }
 
 
+def test_girth_at_an_edge_of_all_pieces_is_no_measure_of_the_edge_it_is_written_at():
+    """A seam taken in: what the garment loses there stands with its words, only the edge's length beside the edge."""
+    girth = Change(piece="", edge="waist", what="girth of the garment at hip", before=0.0, after=-48.0)
+    length = Change(piece="front leg", edge="waist", what="length", before=300.0, after=299.0)
+    lines = [label.lines for label in piece_labels(PATTERN, [girth, length]) if label.about == "front"]
+    assert lines == [
+        ("waist 300.0 → 299.0 mm",),
+        ("front leg", "waist: girth of the garment at hip 0.0 → -48.0 mm"),
+    ]
+
+
 def test_a_caution_about_the_whole_pattern_is_seen_and_comes_first():
     findings = [
         Finding(piece="back", message="Look at its notch."),

@@ -26,7 +26,8 @@ from crossgrain.model.piece import Piece, listed
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seams.handed import Hand, hand_of, parted
 from crossgrain.model.seams.moved_edge import with_moved_edge
-from crossgrain.model.seams.seam import SeamSide, layers_round, sides_of
+from crossgrain.model.seams.pairing import GOING_ON
+from crossgrain.model.seams.seam import SeamSide, layers_round, not_a_seam, sides_of
 from crossgrain.model.seams.seam_clearance import check_cut_off, check_way
 from crossgrain.model.seams.seam_findings import left_to_follow, lost_notches, steep_at_nodes, uneven_sides
 from crossgrain.model.seams.seam_shares import side_shares
@@ -132,6 +133,9 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
         pattern = parted(pattern, [piece.id for piece in pattern.pieces if wanted.seam in piece.edge_names])
     drawn, pattern = pattern, with_screened_pieces(pattern)
     sides, left = _leading(_on_that_side(sides_of(pattern, wanted.seam), wanted))
+    is_seam = wanted.seam not in GOING_ON
+    if not is_seam and (wanted.is_girth or (len(sides) > 1 and not _is_even(wanted))):
+        raise not_a_seam(wanted.seam, sides)
     depths = depths_of_levels(pattern, wanted.levels)
     rounds = (*wanted.earlier, wanted.at)
     as_drawn, _left = _leading(_on_that_side(sides_of(drawn, wanted.seam), wanted))  # nodes are counted on these
@@ -161,7 +165,7 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     value = drawn.with_pieces(changed)
     if changed:
         whole = math.fsum(factor * copies for factor, copies in zip(factors, layers_round(sides), strict=True))
-        changes = [*_girths(wanted, [along[0] for along in places], whole), *changes]
+        changes = [*(_girths(wanted, [along[0] for along in places], whole) if is_seam else ()), *changes]
         findings += [*uneven_sides(value, sides, wanted.seam), *left_to_follow(left, wanted.seam)]
     return Outcome(value=value, changes=tuple(changes), findings=tuple(findings))
 
@@ -187,6 +191,11 @@ def _on_that_side(sides: tuple[SeamSide, ...], wanted: TakeIn) -> tuple[SeamSide
                 advice=_("Draw the whole piece instead of half of it on a fold, or mark it to be cut 2 mirrored."),
             )
     return found
+
+
+def _is_even(wanted: TakeIn) -> bool:
+    """Tell whether the edges move by one amount everywhere."""
+    return all(len({basting.amount for basting in one}) == 1 for one in (*wanted.earlier, wanted.at))
 
 
 def _factors(pattern: Pattern, sides: Sequence[SeamSide], wanted: TakeIn) -> list[float]:

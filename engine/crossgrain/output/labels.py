@@ -48,7 +48,7 @@ def piece_labels(pattern: Pattern, changes: Sequence[Change] = ()) -> tuple[Labe
     for piece in pattern.pieces:
         own = [change for change in changes if change.piece in _about(piece, pattern) and not _is_idle(change)]
         labels += [_edge_label(piece, edge, own) for edge in piece.edges if edge.name]
-        lines = [piece.label, *(f"{change.what} {_step(change)}" for change in own if not change.edge)]
+        lines = [piece.label, *(_words(change) for change in own if not (change.edge and change.piece))]
         place, anchor = _beside(piece)
         labels.append(Label(about=piece.id, lines=tuple(lines), at=place, anchor=anchor))
     return tuple(labels)
@@ -98,7 +98,7 @@ def _edge_label(piece: Piece, edge: Edge, changes: Sequence[Change]) -> Label:
     before, after = (point_at_share(edge.line, share) for share in (0.5 - _NEAR, 0.5 + _NEAR))
     x, y = unit(after[0] - before[0], after[1] - before[1])
     dx, dy = (-y, x) if winding(piece.line) > 0 else (y, -x)
-    steps = [_step(change) for change in changes if change.edge == edge.name]
+    steps = [_step(change) for change in changes if change.edge == edge.name and change.piece]
     return Label(
         about=piece.id,
         lines=(" ".join((edge.name, *steps[:1])), *steps[1:]),
@@ -113,6 +113,10 @@ def _beside(piece: Piece) -> tuple[tuple[float, float], Literal["start", "middle
     if box.width < _NARROW:
         return (box.right + _INWARDS, box.top + 0.4 * box.height), "start"
     return (box.left + box.width / 2.0, box.top + 0.4 * box.height), "middle"
+
+
+def _words(change: Change) -> str:
+    return ": ".join(part for part in (change.edge, f"{change.what} {_step(change)}") if part)
 
 
 def _step(change: Change) -> str:
