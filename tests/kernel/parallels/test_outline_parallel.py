@@ -131,6 +131,30 @@ def test_a_crossing_inwards_cuts_off_no_part_of_the_line(accuracy):
     assert how_far(line, outline).min() >= 60.0 - accuracy
 
 
+@pytest.mark.parametrize("style", ["round", "mitre"])
+def test_a_slight_corner_between_bends_tighter_than_the_width(style):
+    """Beside such bends the parallels run backwards: their way to the mitre's point once went there backwards too."""
+    bends = [Cubic((17.0, 2.8), (15.3, 5.4), (13.5, 8.3), (13.2, 11.5)),
+             Cubic((13.2, 11.5), (11.7, 20.8), (21.4, 35.1), (13.3, 39.9))]  # fmt: skip
+    ends = [(13.3, 39.9), (-45.0, 39.9), (-45.0, -30.0), (35.0, -30.0), (35.0, -21.0), (17.0, 2.8)]
+    outline = Path((*bends, *(Line(p, q) for p, q in itertools.pairwise(ends))), True)
+    line = beside(outline, 15.0, style)
+    assert is_simple(line)
+    assert how_far(line, outline, 0.5).min() >= 15.0 - ACCURACY
+
+
+def test_loops_of_a_hundredth_of_a_millimetre_leave_a_line():
+    """Three of them cross each other at the corner on the right; once it was said that nothing is left of the piece."""
+    ends = [(25.4, 28.3), (-1.3, 81.4), (-13.0, 93.2), (-45.0, 38.7), (-65.6, -14.4), (15.1, -71.6), (76.8, -22.2)]
+    bends = [Cubic((87.6, -4.7), (84.3, 6.1), (34.6, 21.8), ends[0]),
+             Cubic(ends[-1], (84.1, -14.9), (89.7, -7.7), (87.6, -4.7))]  # fmt: skip
+    outline = Path((bends[0], *(Line(p, q) for p, q in itertools.pairwise(ends)), bends[1]), True)
+    line = beside(outline, -5.9, "mitre")
+    assert is_simple(line)
+    assert how_far(line, outline).min() >= 5.9 - ACCURACY
+    assert signed_area(line) == pytest.approx(shapely.buffer(polygon(outline), -5.9, join_style="mitre").area, abs=2.0)
+
+
 # --- Laws ------------------------------------------------------------------------------------------------------
 
 

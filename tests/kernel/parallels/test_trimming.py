@@ -89,7 +89,7 @@ def test_a_loop_that_does_not_belong_is_left_out():
         trimmed(circle, lambda _loop: False)
 
 
-@given(st.floats(0.05, 3.0))
+@given(st.floats(1e-3, 3.0))
 def test_small_loops_at_a_cusp_are_seen(size):
     """A swallowtail as a parallel has it just beyond the radius of curvature, however small."""
     s = size

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final, NamedTuple
 
 from crossgrain.kernel.affine import Point
-from crossgrain.kernel.curvature import cusps, simplified
+from crossgrain.kernel.curvature import curvature, cusps, simplified
 from crossgrain.kernel.parallels.joins import JoinStyle
 from crossgrain.kernel.parallels.parallel import Strand, parallels
 from crossgrain.kernel.path import Path
@@ -28,12 +28,15 @@ class Changing:
     """A distance that changes along a run of segments; one and the same object stands for each of them.
 
     Args:
-        stations: places along the run, mm from its start, rising from 0 or more to its length or less, each with the
-            distance there, mm; blended between them, constant outside, as
-            :class:`~crossgrain.kernel.profile.Profile` does.
+        stations: places along a measure, mm, rising, each with the distance there, mm; blended between them, constant
+            outside, as :class:`~crossgrain.kernel.profile.Profile` does.
+        begins: where on the measure the run begins, mm.
+        backwards: whether the run goes backwards along the measure.
     """
 
     stations: tuple[tuple[float, float], ...]
+    begins: float = 0.0
+    backwards: bool = False
 
     @property
     def least(self) -> float:
@@ -42,7 +45,8 @@ class Changing:
 
     def reversed(self, length: float) -> Changing:
         """Return the same law for the run of this length, travelled the other way."""
-        return Changing(stations=tuple((length - along, mm) for along, mm in reversed(self.stations)))
+        ends = self.begins + (-length if self.backwards else length)
+        return Changing(stations=self.stations, begins=ends, backwards=not self.backwards)
 
 
 Distance = float | Changing
@@ -118,7 +122,9 @@ def strands_of(runs: Sequence[Run], style: JoinStyle, accuracy: float) -> list[S
 
     strands = dict(zip(even, drawn, strict=True))
     return [
-        changing_strand(run.segments, run.distance.stations, accuracy)
+        changing_strand(
+            run.segments, run.distance.stations, accuracy, begins=run.distance.begins, backwards=run.distance.backwards
+        )
         if isinstance(run.distance, Changing)
         else strands[k]
         for k, run in enumerate(runs)
@@ -161,7 +167,15 @@ def _going_on(runs: Sequence[Run], style: JoinStyle) -> list[tuple[float, float]
         ahead = 0.0
         if style == "mitre" and not isinstance(width, Changing) and before == width:
             turn = _turn(runs[k - 1].segments[-1].end_tangent, run.segments[0].start_tangent)
-            if turn * width > 0.0 and abs(turn) < _SLIGHT_TURN:
+            forwards = _runs_forwards(runs[k - 1].segments[-1], 1.0, width) and _runs_forwards(
+                run.segments[0], 0.0, width
+            )
+            if turn * width > 0.0 and abs(turn) < _SLIGHT_TURN and forwards:
                 ahead = abs(width) * math.tan(abs(turn) / 2.0)
         at_start.append(ahead)
     return [(at_start[k], at_start[(k + 1) % len(runs)]) for k in range(len(runs))]
+
+
+def _runs_forwards(segment: Segment, t: float, width: float) -> bool:
+    """Say whether the parallel runs as its line does; inside a tighter bend it runs backwards, and has no way on."""
+    return 1.0 + curvature(segment, t) * width > 0.0

@@ -8,7 +8,8 @@ stretches, between crossings, that have belonging on their inner side and none o
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 import shapely
@@ -21,6 +22,7 @@ from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import Place, point_at
 from crossgrain.kernel.meetings.crossing import Crossing, self_crossings
 from crossgrain.kernel.meetings.nearest import nearest
+from crossgrain.kernel.parallels.sides import windings_along
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Segment, ended_at, section, started_at
 from crossgrain.language import _
@@ -54,8 +56,7 @@ def trimmed(raw: Path, belongs: Callable[[Path], bool] | None = None) -> Path:
             raise _nothing_left(raw)
         return raw
     stretches = _stretches(raw, crossings)
-    polyline = flatten(raw, TRIM_PROBE / 4.0).points
-    keep = _each_once([stretch for stretch in stretches if _bounds(stretch, polyline)])
+    keep = _each_once(_bounding(raw, crossings, stretches))
     loops = [loop for loop in _loops(keep) if signed_area(loop) > 0.0 and (belongs is None or belongs(loop))]
     if not loops:
         raise _nothing_left(raw)
@@ -111,8 +112,12 @@ def _has_tight_turn(raw: Path) -> bool:
     return False
 
 
-def _stretches(raw: Path, crossings: Sequence[Crossing]) -> list[Path]:
-    """Cut a closed path at its crossings; the two stretches that meet at one end in the very same point."""
+def _stretches(raw: Path, crossings: Sequence[Crossing]) -> dict[Place, Path]:
+    """Cut a closed path at its crossings; the two stretches that meet at one end in the very same point.
+
+    Returns:
+        The stretches, each with the place where it begins.
+    """
     cuts: dict[Place, Point] = {}
     met: list[Point] = []
     for crossing in crossings:
@@ -121,11 +126,11 @@ def _stretches(raw: Path, crossings: Sequence[Crossing]) -> list[Path]:
         if crossing.a_end is not None and crossing.b_end is not None:
             cuts[crossing.a_end] = cuts[crossing.b_end] = _known(point_at(raw, crossing.a_end), met)
     order = sorted(cuts)
-    out = []
+    out = {}
     for start, end in zip(order, [*order[1:], order[0]], strict=True):
         pieces = _between(raw, start, end)
         if pieces:
-            out.append(_pinned(pieces, cuts[start], cuts[end]))
+            out[start] = _pinned(pieces, cuts[start], cuts[end])
     return out
 
 
@@ -162,15 +167,33 @@ def _pinned(pieces: list[Segment], start: Point, end: Point) -> Path:
     return Path(tuple(pieces))
 
 
-def _bounds(stretch: Path, polyline: Floats) -> bool:
-    """Say whether a stretch has what belongs on its inner side and what does not on its outer side."""
+def _bounding(raw: Path, crossings: Sequence[Crossing], stretches: Mapping[Place, Path]) -> list[Path]:
+    """Return the stretches that have what belongs on their inner side and what does not on their outer side.
+
+    How often the line goes round what lies on either side is counted from the crossings; measured, at a point beside
+    each stretch, is only the one number that they all start from, which the longest of them have right.
+    """
+    polyline = flatten(raw, TRIM_PROBE / 4.0).points
+    measured = {place: _sides(stretch, polyline) for place, stretch in stretches.items()}
+    counted = windings_along(raw, crossings)
+    if counted is None:
+        return [stretches[place] for place, (outside, inside, _size) in measured.items() if outside <= 0 < inside]
+    votes: dict[int, float] = defaultdict(float)
+    for place, (_outside, inside, size) in measured.items():
+        votes[inside - counted[place]] += size
+    start = max(votes, key=votes.__getitem__)
+    return [stretch for place, stretch in stretches.items() if counted[place] + start == 1]
+
+
+def _sides(stretch: Path, polyline: Floats) -> tuple[int, int, float]:
+    """Return how often a polyline goes round what lies just outside and just inside a stretch, and how long that is."""
     segment = max(stretch.segments, key=lambda s: math.dist(s.start, s.end))
     x, y = segment.point(0.5)
     dx, dy = segment.derivative(0.5)
     size = math.hypot(dx, dy) or 1.0
     nx, ny = dy / size * TRIM_PROBE, -dx / size * TRIM_PROBE
-    outside, inside = _windings(polyline, np.array([[x + nx, y + ny], [x - nx, y - ny]]))
-    return bool(outside <= 0 < inside)
+    outside, inside = _windings(polyline, np.array([[x + nx, y + ny], [x - nx, y - ny]])).tolist()
+    return outside, inside, math.dist(segment.start, segment.end)
 
 
 def _windings(polyline: Floats, points: Floats) -> Floats:
