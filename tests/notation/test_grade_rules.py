@@ -149,6 +149,8 @@ class TestBodies:
             ("size,Hip Girth\n8,900\n10,940", "no name of a measure"),
             ("size,hip_girth (mm)\n10,940\n8,900", "not in order"),
             ("size,hip_girth (stone)\n8,900\n10,940", "no unit for this"),
+            ("size,hip_girth (mm)\n8,900\n10,-940", r"t.csv, 10: hip_girth is -940\."),
+            ("size,hip_girth (mm)\n8,0\n10,940", r"t.csv, 8: hip_girth is 0\."),
         ],
     )
     def test_what_cannot_be_read(self, text, said):
@@ -161,6 +163,8 @@ class TestBodies:
             read_measures('waist = "29 in"', "b.toml")
         with pytest.raises(DocumentError, match="without a unit"):
             read_measures("waist_girth = 29", "b.toml")
+        with pytest.raises(DocumentError, match="“waist_girth” is zero"):
+            read_measures('waist_girth = "0 mm"', "b.toml")
         with pytest.raises(DocumentError, match="No measure is given"):
             read_measures('name = "x"', "b.toml")
 

@@ -158,7 +158,12 @@ class TestSamples:
 
     def test_a_body_beyond_the_sizes_goes_on_as_the_last_step(self, trousers, rules):
         body = {name: values[-1] + (values[-1] - values[-2]) / 2.0 for name, values in rules.measures}
-        now = grade_to_body(trousers, rules, body).value
+        outcome = grade_to_body(trousers, rules, body)
+        now = outcome.value
+        beyond = [finding.message for finding in outcome.findings if "beyond size 20" in finding.message]
+        growing = [name for name, values in rules.measures if values[-1] > values[-2]]
+        assert len(beyond) == len(growing)
+        assert beyond[0] == "waist_girth is 1019 mm, beyond size 20 with 991 mm: its step goes on."
         grown = girth_along(worn(now), "waist").girth - girth_along(worn(trousers), "waist").girth
         assert grown == pytest.approx(body["waist_girth"] - 29 * INCH, abs=WITHIN)
 

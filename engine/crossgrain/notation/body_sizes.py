@@ -97,6 +97,11 @@ def _figure(cell: str, column: str, unit: str, where: str) -> float:
         raise DocumentError(
             _("{where}: {column} is missing.").format(where=where, column=column), advice=_("Fill it in.")
         )
+    if re.fullmatch(r"-.*|0+(?:[.,]0+)?", cell):
+        raise DocumentError(
+            _("{where}: {column} is {figure}.").format(where=where, column=column, figure=cell),
+            advice=_("Write what such a body measures."),
+        )
     bare = re.fullmatch(r"[0-9][0-9.,/ -]*[¼½¾⅛⅜⅝⅞]?", cell) is not None
     try:
         return parse_length(f"{cell} {unit}" if bare and unit else cell)

@@ -36,6 +36,10 @@ def read_measures(text: str, name: str) -> dict[str, float]:
                 _("“{key}” is no measure.").format(key=key), _("Use the names of ISO 8559-1, as hip_girth.")
             )
         out[key] = table.amount(key, parse_length)
+        if not out[key]:
+            raise table.fault(
+                _("“{key}” is zero.").format(key=key), _("Write what you measured, or leave the line out.")
+            )
     if not out:
         raise table.fault(_("No measure is given."), _("Add hip_girth or another."))
     return out

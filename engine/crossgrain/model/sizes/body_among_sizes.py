@@ -20,7 +20,7 @@ class BodyAmongSizes:
     Args:
         places: for each measure that rules follow, where among the sizes, counted from 0; between two sizes part of
             the way, beyond the last as the last step goes on.
-        findings: measures that could not be followed.
+        findings: measures that could not be followed, and those that lie beyond the sizes.
     """
 
     places: Mapping[str, float]
@@ -90,7 +90,24 @@ def body_among_sizes(rules: GradeRules, body: Mapping[str, float]) -> BodyAmongS
                 )
             )
         places[name] = float(rules.base_index) if place is None else place
+        if place is not None and (beyond := _beyond(rules, name, body[name])) is not None:
+            findings.append(beyond)
     return BodyAmongSizes(places=places, findings=tuple(findings))
+
+
+def _beyond(rules: GradeRules, name: str, value: float) -> Finding | None:
+    """Say that a measure lies beyond the sizes; nothing where it does not."""
+    values = dict(rules.measures)[name]
+    for at, off in ((0, values[0] - value), (-1, value - values[-1])):
+        if off > SEAM_MATCH:
+            return Finding(
+                piece="",
+                message=_(
+                    "{measure} is {body:.0f} mm, beyond size {size} with {last:.0f} mm: its step goes on."
+                ).format(measure=name, body=value, size=rules.sizes[at], last=values[at]),
+                advice=_("Try it on the body: the farther beyond the sizes, the less the rules know."),
+            )
+    return None
 
 
 def _kept(_name: str, message: str) -> Finding:
