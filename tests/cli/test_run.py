@@ -138,7 +138,7 @@ class TestRun:
         assert girths
         assert all(abs(one["after"] / one["before"] - 0.92) < 1e-6 for one in girths)
         page = (folder / "out" / "report.html").read_text(encoding="utf-8")
-        assert page.count("<h2>") == 4
+        assert page.count("<h2 ") == 4
         assert page.count("<svg role") == 6
         assert "not an SVG drawing" in page
 
@@ -146,7 +146,7 @@ class TestRun:
 def test_a_browser_prints_the_report_on_a4_and_asks_for_nothing(folder, capsys):
     run(capsys, folder)
     page, pdf = folder / "out" / "report.html", folder / "page.pdf"
-    assert not re.search(r"(src|href)=|url\(|@import|https?:|<script", page.read_text(encoding="utf-8"))
+    assert not re.search(r"src=|url\(|@import|https?:|<script", page.read_text(encoding="utf-8"))
     flags = "--headless --no-sandbox --disable-gpu --no-first-run --no-pdf-header-footer --enable-logging=stderr"
     words = ["chromium", *flags.split(), f"--user-data-dir={folder / 'user'}", f"--print-to-pdf={pdf}", page.as_uri()]
     said = subprocess.run(words, check=True, capture_output=True, text=True, timeout=120).stderr

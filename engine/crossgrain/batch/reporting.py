@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from crossgrain import __version__
 from crossgrain.batch.record import FOLDER, read_record
 from crossgrain.batch.work import Result, State
 from crossgrain.files import write_parts
 from crossgrain.language import _
-from crossgrain.output.folder_report import folder_report
+from crossgrain.output.folder_report import Reported, folder_report, page_number
 
-DATA, PAGE = "report.json", "report.html"
+DATA: Final = "report.json"
+_OURS: Final = b"Content-Security-Policy"
+"""Stands near the beginning of every page of ours."""
 
 
 def state_in_words(state: State) -> str:
@@ -30,11 +33,11 @@ def state_in_words(state: State) -> str:
 
 
 def write_reports(outputs: Path, title: str, results: Iterable[Result], remarks: Sequence[str] = ()) -> None:
-    """Write the data and the page into the folder of outputs.
+    """Write the data and the pages into the folder of outputs; further pages that an earlier run needed go.
 
     Args:
         outputs: the folder.
-        title: of the page; the recipe's.
+        title: of the pages; the recipe's.
         results: what became of each drawing, in the order in which they are to stand.
         remarks: what is to be said of all of them.
 
@@ -49,21 +52,27 @@ def write_reports(outputs: Path, title: str, results: Iterable[Result], remarks:
         version=__version__,
     )
     write_parts(outputs / DATA, map(str.encode, _data(outputs, title, kept, remarks)))
-    overview = ((one.name, state_in_words(one.state), str(one.findings or "")) for one in kept)
-    write_parts(
-        outputs / PAGE, map(str.encode, folder_report(title, [lead, *remarks], overview, _shown(outputs, kept)))
-    )
+    drawings = [
+        Reported(name=one.name, state=state_in_words(one.state), message=one.message, findings=one.findings)
+        for one in kept
+    ]
+    states = {one.name: one for one in kept}
+    written = set()
+    for name, parts in folder_report(
+        title, [lead, *remarks], drawings, lambda one: record_of(outputs, states[one.name])
+    ):
+        write_parts(outputs / name, map(str.encode, parts))
+        written.add(name)
+    for path in outputs.iterdir():
+        if page_number(path.name) and path.name not in written:
+            with contextlib.suppress(OSError):
+                if _OURS in path.read_bytes()[:300]:
+                    path.unlink()
 
 
 def record_of(outputs: Path, result: Result) -> dict[str, Any]:
     """Return what is known of a drawing that is there; nothing of one that was not done."""
     return read_record(outputs / FOLDER / f"{result.name}.json") if result.state in ("done", "found", "kept") else {}
-
-
-def _shown(outputs: Path, results: Iterable[Result]) -> Iterator[tuple[str, str, dict[str, Any]]]:
-    for one in results:
-        said = state_in_words(one.state) + (f": {one.message}" if one.message else "")
-        yield one.name, said, record_of(outputs, one)
 
 
 def _data(outputs: Path, title: str, results: Iterable[Result], remarks: Sequence[str]) -> Iterator[str]:

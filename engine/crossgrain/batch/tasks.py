@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 from crossgrain import __version__
 from crossgrain.batch.record import FOLDER, digest, digest_of_file, is_whole, read_record
 from crossgrain.errors import DocumentError
-from crossgrain.language import _
+from crossgrain.language import _, language
 from crossgrain.recipe.recipe import Step
 
 if TYPE_CHECKING:
@@ -82,7 +82,7 @@ def way(steps: Sequence[Step], *, name: str, folder: Path, make: Maker, unit_mm:
     files = tuple(file for stage in stages for file in stage.files)
     remarks = tuple(remark for stage in stages for remark in stage.remarks)
     said = repr([(step.do, step.given) for step in steps])
-    parts = [__version__, said, repr(unit_mm), *(str(digest_of_file(file)) for file in files)]
+    parts = [__version__, language(), said, repr(unit_mm), *(str(digest_of_file(file)) for file in files)]
     key = digest(*(part.encode() for part in parts))
     return Way(
         steps=tuple(steps),

@@ -175,7 +175,8 @@ def _alone(outputs: Path, *, patient: bool) -> Iterator[None]:
 
 def _run(title: str, outputs: Path, ways: Sequence[Way], todo: Sequence[Task], jobs: int, as_json: bool) -> Exit:
     from crossgrain.batch.record import forget_parts
-    from crossgrain.batch.reporting import PAGE, record_of, write_reports
+    from crossgrain.batch.reporting import record_of, write_reports
+    from crossgrain.output.folder_report import PAGE
 
     began = time.time()
     remarks = tuple(dict.fromkeys(remark for way in ways for remark in way.remarks))

@@ -47,6 +47,9 @@ svg .topstitch { stroke-width: 1.1; stroke-dasharray: 6 2.5; }
 svg .hold { stroke-width: 1.4; stroke-dasharray: 1.5 4; }
 svg .edge { font: italic 15px Georgia, "Times New Roman", serif; fill: #221f1a; }
 .legend svg path { vector-effect: non-scaling-stroke; }
+a { color: inherit; }
+pre { font: 8pt/1.35 monospace; white-space: pre-wrap; }
+h1, h2, p, li, pre, td.name { overflow-wrap: anywhere; }
 .findings li { margin-bottom: 1.5mm; max-width: 150mm; }
 .caution { font-weight: bold; }
 @media print {

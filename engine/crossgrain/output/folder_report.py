@@ -1,56 +1,183 @@
-"""One page on a whole folder of drawings: what became of each, its girths and seams, and how it looks now."""
+"""Pages on a whole folder of drawings: what became of each, its girths and seams, and how it looks before and after.
+
+A browser lays out a hundred drawings with all their pieces in a second or two; a page of a thousand takes it longer
+than anyone waits, and would be printed whole for the sake of one. So more than that are shown on pages of a hundred,
+and the first page says of each what became of it and leads there.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from html import escape
+from math import ceil
+from pathlib import PurePosixPath
 from typing import Any, Final
+from urllib.parse import quote
 
 from crossgrain.language import _
 from crossgrain.model import Finding
 from crossgrain.output.document import document, finding_list, legend
 from crossgrain.units import format_length
 
-PICTURED: Final = 100
-"""Drawings that are shown with their pieces; a page of more takes a browser longer than anyone waits."""
+PAGE: Final = "report.html"
+"""The first page, and the only one where there are no more than :data:`A_PAGE` drawings."""
+A_PAGE: Final = 100
+"""Drawings that are shown on one page."""
 
+_FURTHER: Final = re.compile(r"report-([1-9][0-9]*)\.html")
 _FIGURE: Final = re.compile(r"-?[0-9.,]+( mm)?")
 _BODY: Final = "<!--body-->"
 
 
-def folder_report(
-    title: str,
-    lead: Iterable[str],
-    overview: Iterable[tuple[str, str, str]],
-    results: Iterable[tuple[str, str, Mapping[str, Any]]],
-) -> Iterator[str]:
-    """Write the page, part by part, so that its length costs no memory.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reported:
+    """One drawing on a report.
 
     Args:
-        title: its heading.
+        name: what it is called: the path of its result from the report on, parts parted by ``/``.
+        state: what became of it, in words.
+        message: what is wrong, where something is.
+        findings: how many things there are to look at.
+    """
+
+    name: str
+    state: str
+    message: str = ""
+    findings: int = 0
+
+
+def folder_report(
+    title: str,
+    lead: Sequence[str],
+    drawings: Sequence[Reported],
+    record: Callable[[Reported], Mapping[str, Any]],
+) -> Iterator[tuple[str, Iterator[str]]]:
+    """Write the pages, part by part, so that their length costs no memory.
+
+    Args:
+        title: the heading.
         lead: what was done, and what is to be said of all of it: a paragraph each.
-        overview: for each drawing its name, what became of it, and how much there is to look at, in words.
-        results: for each drawing its name, what became of it in words, and its record: ``girths``, ``seams``,
-            ``tables``, ``findings``, ``pictures``; empty where there is none.
+        drawings: the drawings, in the order in which they are to stand.
+        record: what is known of one: ``files``, ``girths``, ``seams``, ``tables``, ``findings``, ``pictures``; empty
+            where nothing is.
 
     Returns:
-        The parts of one HTML document that asks nothing of the network.
+        For each page the name of its file and the parts of an HTML document that asks nothing of the network; they lead
+        to each other and to the results by their names. The first page comes last, so that it leads to no page that is
+        not there yet.
     """
+    count = ceil(len(drawings) / A_PAGE)
+    if count > 1:
+        for number in range(1, count + 1):
+            yield page_name(number), _further(title, drawings, record, number, count)
+    yield PAGE, _first(title, lead, drawings, record, count)
+
+
+def page_name(number: int) -> str:
+    """Return the name of a further page, from 1.
+
+    >>> page_name(3)
+    'report-3.html'
+    """
+    return f"report-{number}.html"
+
+
+def page_number(name: str) -> int | None:
+    """Return which of the further pages a file is by its name; None for another one.
+
+    >>> page_number("report-3.html"), page_number("report.html")
+    (3, None)
+    """
+    found = _FURTHER.fullmatch(name)
+    return int(found[1]) if found else None
+
+
+def _first(
+    title: str,
+    lead: Sequence[str],
+    drawings: Sequence[Reported],
+    record: Callable[[Reported], Mapping[str, Any]],
+    count: int,
+) -> Iterator[str]:
     head, tail = document(title, [_BODY]).split(_BODY)
     yield head
     yield f"<h1>{escape(title)}</h1>\n"
     for paragraph in lead:
         yield f"<p>{escape(paragraph)}</p>\n"
-    yield legend()
-    yield _table(_("Drawings"), (_("drawing"), _("state"), _("to look at")), overview)
-    for number, (name, state, record) in enumerate(results):
-        yield f"<h2>{escape(name)}</h2>\n<p>{escape(state)}</p>\n"
-        yield from _drawing(record, pictured=number < PICTURED)
+    if count > 1:
+        links = ", ".join(_page_link(number, len(drawings)) for number in range(1, count + 1))
+        yield f"<p>{escape(_('Every drawing before and after:'))} {links}</p>\n"
+    else:
+        yield legend()
+    yield from _overview(drawings, range(len(drawings)), elsewhere=count > 1)
+    if count <= 1:
+        yield from _shown(drawings, range(len(drawings)), record)
     yield tail
 
 
-def _drawing(record: Mapping[str, Any], *, pictured: bool) -> Iterator[str]:
+def _further(
+    title: str,
+    drawings: Sequence[Reported],
+    record: Callable[[Reported], Mapping[str, Any]],
+    number: int,
+    count: int,
+) -> Iterator[str]:
+    shown = range((number - 1) * A_PAGE, min(number * A_PAGE, len(drawings)))
+    head, tail = document(f"{title} – {_span(number, len(drawings))}", [_BODY]).split(_BODY)
+    beside = [f'<a href="{PAGE}">{escape(_("all drawings"))}</a>']
+    beside += [_page_link(other, len(drawings)) for other in (number - 1, number + 1) if 1 <= other <= count]
+    yield head
+    yield f"<h1>{escape(title)}</h1>\n"
+    of = _("Drawings {first} to {last} of {count}.").format(first=shown[0] + 1, last=shown[-1] + 1, count=len(drawings))
+    yield f"<p>{escape(of)} {', '.join(beside)}</p>\n"
+    yield legend()
+    yield from _overview(drawings, shown, elsewhere=False)
+    yield from _shown(drawings, shown, record)
+    yield tail
+
+
+def _span(number: int, count: int) -> str:
+    return f"{(number - 1) * A_PAGE + 1}–{min(number * A_PAGE, count)}"
+
+
+def _page_link(number: int, count: int) -> str:
+    return f'<a href="{page_name(number)}">{_span(number, count)}</a>'
+
+
+def _overview(drawings: Sequence[Reported], shown: range, *, elsewhere: bool) -> Iterator[str]:
+    """Say of each drawing what became of it, with a way to where it is shown."""
+    heads = "".join(f"<th>{escape(head)}</th>" for head in (_("drawing"), _("state"), _("to look at")))
+    yield f"<table><caption>{escape(_('Drawings'))}</caption>\n<thead><tr>{heads}</tr></thead>\n"
+    for number in shown:
+        one = drawings[number]
+        page = page_name(number // A_PAGE + 1) if elsewhere else ""
+        link = f'<a href="{page}#d{number + 1}">{escape(one.name)}</a>'
+        found = str(one.findings or "")
+        yield f'<tr><td class="name">{link}</td><td>{escape(one.state)}</td><td class="figure">{found}</td></tr>\n'
+    yield "</table>\n"
+
+
+def _shown(
+    drawings: Sequence[Reported], shown: range, record: Callable[[Reported], Mapping[str, Any]]
+) -> Iterator[str]:
+    for number in shown:
+        one = drawings[number]
+        yield f'<h2 id="d{number + 1}">{escape(one.name)}</h2>\n'
+        is_traceback = "\n" in one.message
+        said = one.state if is_traceback or not one.message else f"{one.state}: {one.message}"
+        yield f"<p>{escape(said)}</p>\n"
+        if is_traceback:
+            yield f"<pre>{escape(one.message)}</pre>\n"
+        yield from _drawing(one, record(one))
+
+
+def _drawing(one: Reported, record: Mapping[str, Any]) -> Iterator[str]:
+    if record.get("files"):
+        folder = PurePosixPath(one.name).parent
+        links = (f'<a href="{quote(str(folder / name))}">{escape(name)}</a>' for name in record["files"])
+        yield f"<p>{escape(_('Result:'))} {', '.join(links)}</p>\n"
     findings = [Finding(**_finding(one)) for one in record.get("findings", ())]
     if findings:
         yield finding_list(sorted(findings, key=lambda one: one.severity != "caution")) + "\n"
@@ -76,7 +203,7 @@ def _drawing(record: Mapping[str, Any], *, pictured: bool) -> Iterator[str]:
         )
     for table in record.get("tables", ()):
         yield _table(table["title"], table["heads"], table["rows"])
-    if record.get("pictures") and pictured:
+    if record.get("pictures"):
         yield '<div class="pieces">\n'
         for figure in record["pictures"]:
             yield f"{figure}\n"
