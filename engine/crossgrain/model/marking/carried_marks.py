@@ -52,9 +52,10 @@ def _shares_on(piece: Piece, edge: str) -> Iterator[float]:
     at: tuple[Notch | Loop | Button | Buttonhole | Dart, ...]
     at = (*piece.notches, *piece.loops, *piece.buttons, *piece.buttonholes, *piece.darts)
     yield from (mark.share for mark in at if mark.edge == edge)
-    for along in (*piece.holds, *piece.topstitching):
-        if along.edge == edge:
-            yield from (along.start, along.end)
+    stretches: tuple[Hold | Topstitching, ...] = (*piece.holds, *piece.topstitching)
+    for stretch in stretches:
+        if stretch.edge == edge:
+            yield from (stretch.start, stretch.end)
 
 
 def with_marks_at_shares(
