@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from crossgrain.checks.pattern import check_pattern
 from crossgrain.errors import ParameterError
-from crossgrain.model import CutInstruction
+from crossgrain.model import CutInstruction, Pattern
 from crossgrain.notation.stations import read_ease
 from crossgrain.operations.dart_trueing import DartTrueing, true_darts
 from crossgrain.operations.following import Following, follow
@@ -148,6 +148,22 @@ class TestSamples:
         assert cloth_angle(new, "waist", "seat") == pytest.approx(90.0, abs=0.01)
 
 
+    def test_edges_that_go_on_are_not_sewn_to_each_other_even_where_there_are_two_alone(self):
+        trousers = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        two = Pattern(pieces=(trousers.piece("right front"), trousers.piece("back")))
+        with pytest.raises(ParameterError, match="go on from piece to piece"):
+            true(two, Trueing(seam="waist"))
+
+    @pytest.mark.parametrize("end", ["crotch", "seat"])
+    def test_ease_begins_at_an_end_by_the_name_it_has_on_either_piece(self, end):
+        trousers = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
+        ease = read_ease(f"back=4mm between {end} and 30%")
+        outcome = true(trousers, Trueing(seam="inseam", ease=(ease,)))
+        eased = {change.what: change for change in outcome.changes if change.what.startswith("longer on")}
+        assert eased["longer on back from crotch/seat to notch 1"].after == pytest.approx(4.0)
+        assert eased["longer on back from notch 1 to hem"].after == pytest.approx(0.0, abs=1e-6)
+
+
 class TestRefusals:
     @pytest.mark.parametrize(
         ("how", "said"),
@@ -158,6 +174,8 @@ class TestRefusals:
             ({"seam": "side", "ease": (read_ease("collar=4mm"),)}, "No piece of this seam is called collar"),
             ({"seam": "side", "ease": (read_ease("back=4mm between 30% and 30%"),)}, "two different places"),
             ({"seam": "side", "blend": 0.0}, "A blend is a length above zero"),
+            ({"seam": "waist"}, "waist go on from piece to piece and are not sewn"),
+            ({"seam": "hem"}, "hem go on from piece to piece and are not sewn"),
         ],
     )
     def test_one_sentence(self, how, said):

@@ -135,7 +135,8 @@ def take_in(pattern: Pattern, wanted: TakeIn) -> Outcome[Pattern]:
     sides, left = _leading(_on_that_side(sides_of(pattern, wanted.seam), wanted))
     is_seam = wanted.seam not in GOING_ON
     if not is_seam and (wanted.is_girth or (len(sides) > 1 and not _is_even(wanted))):
-        raise not_a_seam(wanted.seam, sides)
+        advice = _("Move all of them by one length, as 5mm at each end, or one alone: --piece {piece}.")
+        raise not_a_seam(wanted.seam, sides, advice.format(piece=sides[0].piece.id))
     depths = depths_of_levels(pattern, wanted.levels)
     rounds = (*wanted.earlier, wanted.at)
     as_drawn, _left = _leading(_on_that_side(sides_of(drawn, wanted.seam), wanted))  # nodes are counted on these

@@ -240,7 +240,7 @@ class _Seam:
             if not is_called(side.piece, ease.piece):
                 continue
             given = [station for station in (ease.start, ease.end) if station is not None]
-            [places] = station_places([self._hub], given, self._depths) if given else [(0.0, total)]
+            [places] = station_places([self._hub], given, self._depths, self._sides) if given else [(0.0, total)]
             start, end = (0.0, total) if len(places) < _ENDS else (min(places), max(places))
             if end - start <= COINCIDENT:
                 raise ParameterError(_("Ease needs a stretch between two different places."), edge=self._trueing.seam)

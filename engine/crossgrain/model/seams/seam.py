@@ -99,14 +99,18 @@ def end_names(sides: Sequence[SeamSide]) -> tuple[frozenset[str], frozenset[str]
     return first - last, last - first
 
 
-def not_a_seam(name: str, sides: Sequence[SeamSide]) -> ParameterError:
-    """Return what is said where edges that go on from piece to piece are taken for a seam."""
+def not_a_seam(name: str, sides: Sequence[SeamSide], advice: str) -> ParameterError:
+    """Return what is said where edges that go on from piece to piece are taken for a seam.
+
+    Args:
+        name: the name of the edges.
+        sides: the edges.
+        advice: what to do instead.
+    """
     return ParameterError(
         _("Edges named {name} go on from piece to piece and are not sewn to each other.").format(name=name),
         piece=listed(side.piece.label for side in sides),
-        advice=_("Move all of them by one length, as 5mm at each end, or one alone: --piece {piece}.").format(
-            piece=sides[0].piece.id
-        ),
+        advice=advice,
     )
 
 

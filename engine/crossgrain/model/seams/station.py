@@ -61,7 +61,10 @@ class Station:
 
 
 def station_places(
-    sides: Sequence[SeamSide], stations: Sequence[Station], depths: Mapping[str, float]
+    sides: Sequence[SeamSide],
+    stations: Sequence[Station],
+    depths: Mapping[str, float],
+    among: Sequence[SeamSide] | None = None,
 ) -> tuple[tuple[float, ...], ...]:
     """Find stations on each side of a seam.
 
@@ -69,6 +72,7 @@ def station_places(
         sides: the sides of the seam, as :func:`~crossgrain.model.seams.seam.sides_of` gives them.
         stations: the places wanted.
         depths: how far each level that is known lies below the waist at the side seam, mm.
+        among: all sides of the seam, by whose neighbours its ends are called, where ``sides`` are some of them.
 
     Returns:
         For each side, for each station its distance from the seam's first end along that side, mm.
@@ -77,7 +81,8 @@ def station_places(
         ParameterError: a name that is neither an end nor a level, a place off the seam, a level that the seam does not
             cross once.
     """
-    return tuple(tuple(_place(side, sides, station, depths) for station in stations) for side in sides)
+    whole = sides if among is None else among
+    return tuple(tuple(_place(side, whole, station, depths) for station in stations) for side in sides)
 
 
 def _place(side: SeamSide, sides: Sequence[SeamSide], station: Station, depths: Mapping[str, float]) -> float:

@@ -8,8 +8,8 @@ from crossgrain.errors import ParameterError
 from crossgrain.language import _
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import listed
-from crossgrain.model.seams.pairing import Pair, copied_edges, is_middle, pair_edges
-from crossgrain.model.seams.seam import sides_of
+from crossgrain.model.seams.pairing import GOING_ON, Pair, copied_edges, is_middle, pair_edges
+from crossgrain.model.seams.seam import not_a_seam, sides_of
 from crossgrain.model.seams.side import Side
 from crossgrain.model.seams.walking import Walk, walk
 
@@ -32,6 +32,8 @@ def walked_seam(whole: Pattern, named: Pattern, seam: str) -> tuple[Pattern, tup
         ParameterError: no such seam among the pieces that are meant, or it cannot be told what is sewn to what.
     """
     sides, ids = sides_of(named, seam), {piece.id for piece in named.pieces}
+    if seam in GOING_ON:
+        raise not_a_seam(seam, sides, _("Give those that are sewn together a name of their own."))
     for pattern in (whole, named):
         pairs = pair_edges(pattern)
         found = [

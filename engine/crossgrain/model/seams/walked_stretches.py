@@ -34,7 +34,10 @@ def _parts(one: Walk) -> list[str]:
         *(_("notch {number}").format(number=k + 1) for k in range(len(one.partners))),
         one.end_name(1),
     ]
-    return [_("difference from {first} to {last}").format(first=first, last=last) for first, last in pairwise(names)]
+    return [
+        _("longer on {piece} from {first} to {last}").format(piece=one.sides[1].piece.label, first=first, last=last)
+        for first, last in pairwise(names)
+    ]
 
 
 def _differences(one: Walk) -> list[float]:
