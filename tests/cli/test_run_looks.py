@@ -68,6 +68,15 @@ class TestCheck:
         assert [[sentence] for sentence in unchecked] == untrued["tables"][-1]["rows"] == true["tables"][-1]["rows"]
         assert result.err.count(unworn) == 1
 
+    def test_what_is_up_to_date_is_still_to_be_looked_at(self, untrue, capsys):
+        first = run(capsys, untrue, CHECK, "--json")
+        again = run(capsys, untrue, CHECK, "--json")
+        assert (first.code, again.code) == (Exit.FINDINGS, Exit.FINDINGS)
+        assert set(states(again).values()) == {"kept"}
+        assert {one["name"]: one["findings"] for one in again.data} == {
+            one["name"]: one["findings"] for one in first.data
+        }
+
     def test_a_drawing_that_is_only_looked_at_comes_out_as_it_was(self, untrue, capsys):
         run(capsys, untrue, CHECK)
         assert results(untrue) == contents(untrue / "in")

@@ -195,7 +195,7 @@ def _run(title: str, outputs: Path, ways: Sequence[Way], todo: Sequence[Task], j
         for caution in (f for f in record_of(outputs, one).get("findings", ()) if f["severity"] == "caution"):
             say(_("Caution: {name}: {message}").format(name=one.name, message=caution["message"]))
     say(_("Open {page} to see every drawing before and after.").format(page=outputs / PAGE))
-    return max(_WORST[one.state] for one in ordered)
+    return max(Exit.FINDINGS if one.state == "kept" and one.findings else _WORST[one.state] for one in ordered)
 
 
 def _show(results: Sequence[Result]) -> None:

@@ -26,6 +26,7 @@ th, td { padding: 1mm 5mm 1mm 0; text-align: left; vertical-align: baseline; bor
 th { font-weight: normal; font-style: italic; }
 caption { text-align: left; white-space: nowrap; padding: 3mm 0 1mm; }
 td.figure, th.figure { text-align: right; white-space: nowrap; }
+td.state { white-space: nowrap; }
 td.small { font-size: 9pt; color: #57524a; }
 .legend { display: flex; flex-wrap: wrap; gap: 1mm 8mm; font-size: 10pt; padding: 0; margin: 2mm 0 0;
   list-style: none; }

@@ -148,14 +148,15 @@ def _page_link(number: int, count: int) -> str:
 
 def _overview(drawings: Sequence[Reported], shown: range, *, elsewhere: bool) -> Iterator[str]:
     """Say of each drawing what became of it, with a way to where it is shown."""
-    heads = "".join(f"<th>{escape(head)}</th>" for head in (_("drawing"), _("state"), _("to look at")))
+    heads = "".join(f"<th>{escape(head)}</th>" for head in (_("drawing"), _("state")))
+    heads += f'<th class="figure">{escape(_("to look at"))}</th>'
     yield f"<table><caption>{escape(_('Drawings'))}</caption>\n<thead><tr>{heads}</tr></thead>\n"
     for number in shown:
         one = drawings[number]
         page = page_name(number // A_PAGE + 1) if elsewhere else ""
         link = f'<a href="{page}#d{number + 1}">{escape(one.name)}</a>'
-        found = str(one.findings or "")
-        yield f'<tr><td class="name">{link}</td><td>{escape(one.state)}</td><td class="figure">{found}</td></tr>\n'
+        state, found = f'<td class="state">{escape(one.state)}</td>', str(one.findings or "")
+        yield f'<tr><td class="name">{link}</td>{state}<td class="figure">{found}</td></tr>\n'
     yield "</table>\n"
 
 
