@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from crossgrain.errors import DocumentError, InputError, ParameterError
 from crossgrain.model.sizes.grade_point import GradePoint
 from crossgrain.model.sizes.grade_rules import GradeRule, GradeRules, Toward
+from crossgrain.model.sizes.seam_match import SeamMatch
 from crossgrain.notation.body_sizes import read_body_sizes
 from crossgrain.notation.grade_points import (
     read_grade_point,
@@ -58,6 +59,7 @@ def test_rules_that_are_written_are_read(given_points):
                     for p, by in given_points),
         toward=(Toward(piece="sleeve", across="back", along="wrist"),),
         measures=(("hip_girth", (900.0, 940.0, 980.0, 1020.0, 1070.0)),), edges=(("waist_girth", "waist"),),
+        matches=(SeamMatch(seam="side", at=GradePoint(piece="back", edge="waist", meets="side")),),
     )  # fmt: skip
     assert read_grade_rules(write_grade_rules(whole, ("made by hand",)), "r.toml") == whole
 
@@ -120,6 +122,7 @@ class TestSteps:
         (HEAD + '[moves]\n"f: a/b" = { across = "1 mm", by = "x_girth" }\n[measures]\nhip_girth = '
          '["1 m","1 m","1 m","1 m","1 m"]', "follows x_girth, which is not given"),
         (HEAD + "[moves]\n[move]\n", "“move” is not known"),
+        (HEAD + '[moves]\n[[match]]\nseam = "side"\nat = "back: waist/seat"\n', "match 1: .*at no end of the seam side"),
     ],
 )  # fmt: skip
 def test_rules_that_cannot_be_read(text, said):

@@ -24,7 +24,8 @@ from crossgrain.model import CutInstruction, Edge, Pattern, Piece
 from crossgrain.model.girths import depth_frame, girth_along, girth_at
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
 from crossgrain.model.sizes.body_sizes import BodySizes
-from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, SeamMatch, Spread
+from crossgrain.model.sizes.seam_match import SeamMatch
+from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, Spread
 from crossgrain.notation.body_sizes import read_body_sizes
 from crossgrain.notation.grade_points import read_grade_point
 from crossgrain.notation.grade_rules import read_grade_rules
@@ -166,6 +167,24 @@ class TestSamples:
         assert beyond[0] == "waist_girth is 1019 mm, beyond size 20 with 991 mm: its step goes on."
         grown = girth_along(worn(now), "waist").girth - girth_along(worn(trousers), "waist").girth
         assert grown == pytest.approx(body["waist_girth"] - 29 * INCH, abs=WITHIN)
+
+    def test_seams_match_for_a_body_whose_girths_fall_in_different_sizes(self, trousers, rules):
+        body = {name: values[6] for name, values in rules.measures} | {
+            "waist_girth": 870.0, "hip_girth": 930.0, "thigh_girth": 640.0, "knee_girth": 345.0, "hip_height": 861.0,
+        }  # fmt: skip
+        outcome = grade_to_body(trousers, rules, body)
+        assert outcome.findings == ()
+        assert check_sizes({"hers": outcome.value})[1].findings == ()
+        ease = girth_along(worn(trousers), "waist").girth - 29 * INCH
+        assert girth_along(worn(outcome.value), "waist").girth == pytest.approx(870.0 + ease, abs=WITHIN)
+        alone = grade_to_body(trousers, replace(rules, matches=()), body).value
+        off = check_sizes({"hers": alone})[1].findings
+        assert [finding.edge for finding in off] == ["side", "side", "inseam", "inseam"], "left and right"
+
+    def test_a_height_that_is_alike_in_all_sizes_is_said_not_to_be_followed(self, trousers, rules):
+        body = {name: values[6] for name, values in rules.measures} | {"thigh_height": 700.0}
+        messages = [finding.message for finding in grade_to_body(trousers, rules, body).findings]
+        assert messages == ["thigh_height is 700 mm, and the sizes do not tell how to follow it."]
 
     def test_the_body_file_of_the_samples(self, trousers, rules):
         """Its waist is size 12's to the millimetre, so it is graded to size 12's waist."""

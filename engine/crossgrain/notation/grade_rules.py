@@ -22,6 +22,10 @@
     [edges]                                   # girths that run along edges rather than straight across
     waist_girth = "waist"
 
+    [[match]]                                 # for one body: the corner slides along the seam until its sides agree
+    seam = "side"
+    at = "back: waist/side"
+
 A point may have several moves in a list, which add up; ``by = "hip_girth"`` says which measure one follows when a
 single body is graded to, and ``by`` at the top which the others do.
 """
@@ -36,11 +40,12 @@ from crossgrain.fabric.toml_table import Table, read_table
 from crossgrain.language import _
 from crossgrain.model.sizes.grade_point import GradePoint
 from crossgrain.model.sizes.grade_rules import GradeRule, GradeRules, Toward
+from crossgrain.model.sizes.seam_match import SeamMatch
 from crossgrain.notation.grade_points import read_grade_point, read_steps, write_grade_point, write_steps
 from crossgrain.notation.words import read_name, write_length
 from crossgrain.units import parse_length
 
-_KEYS: Final = ("name", "sizes", "base", "by", "stays", "levels", "moves", "toward", "measures", "edges")
+_KEYS: Final = ("name", "sizes", "base", "by", "stays", "levels", "moves", "toward", "measures", "edges", "match")
 
 
 def read_grade_rules(text: str, name: str) -> GradeRules:
@@ -86,6 +91,7 @@ def read_grade_rules(text: str, name: str) -> GradeRules:
             measures=measures,
             by=table.text("by", ""),
             edges=_edges(table),
+            matches=tuple(read_match(one) for one in table.tables("match")),
         )
     )
 
@@ -125,6 +131,9 @@ def write_grade_rules(rules: GradeRules, remarks: tuple[str, ...] = ()) -> str:
         lines += [f"{measure} = {_list(write_length(v) for v in values)}" for measure, values in rules.measures]
     if rules.edges:
         lines += ["", "[edges]", *(f"{measure} = {_quoted(name)}" for measure, name in rules.edges)]
+    for match in rules.matches:
+        point = _quoted(write_grade_point(match.at))
+        lines += ["", "[[match]]", f"seam = {_quoted(match.seam)}", f"at = {point}"]
     return "\n".join(lines) + "\n"
 
 
@@ -188,6 +197,12 @@ def _edges(table: Table) -> tuple[tuple[str, str], ...]:
         return ()
     edges = table.table("edges")
     return tuple((key, read_name(edges.text(key))) for key in edges.keys())  # noqa: SIM118
+
+
+def read_match(table: Table) -> SeamMatch:
+    """Read a seam whose sides are to agree."""
+    table.only(("seam", "at"))
+    return table.made(lambda: SeamMatch(seam=read_name(table.text("seam")), at=read_grade_point(table.text("at"))))
 
 
 def read_toward(table: Table) -> tuple[Toward, ...]:

@@ -32,9 +32,9 @@ from __future__ import annotations
 
 from crossgrain.errors import InputError
 from crossgrain.fabric.toml_table import Table, read_table
-from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, SeamMatch, Shares, Spread
+from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, Shares, Spread
 from crossgrain.notation.grade_points import read_grade_point
-from crossgrain.notation.grade_rules import read_toward
+from crossgrain.notation.grade_rules import read_match, read_toward
 from crossgrain.notation.words import read_name
 from crossgrain.units import parse_length, parse_share
 
@@ -60,7 +60,7 @@ def read_spread(text: str, name: str) -> Spread:
             name=table.text("name", ""),
             girths=tuple(_girth(one) for one in table.tables("girth")),
             lengths=tuple(_length(one) for one in table.tables("length")),
-            matches=tuple(_match(one) for one in table.tables("match")),
+            matches=tuple(read_match(one) for one in table.tables("match")),
             levels=_levels(table),
             toward=read_toward(table),
             stays=table.texts("stays") if "stays" in table else (),
@@ -85,11 +85,6 @@ def _girth(table: Table) -> GirthSpread:
 def _length(table: Table) -> LengthSpread:
     table.only(("measure", "shares"))
     return LengthSpread(measure=table.text("measure"), shares=_shares(table, "shares"))
-
-
-def _match(table: Table) -> SeamMatch:
-    table.only(("seam", "at"))
-    return table.made(lambda: SeamMatch(seam=read_name(table.text("seam")), at=read_grade_point(table.text("at"))))
 
 
 def _shares(table: Table, key: str) -> Shares:

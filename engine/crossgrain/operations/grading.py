@@ -8,7 +8,7 @@ of their kind, handles turn and are scaled with their chords.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from crossgrain.errors import GeometryError
 from crossgrain.language import _
@@ -19,11 +19,13 @@ from crossgrain.model.outcome import Change, Finding, Outcome, counterpart_gone
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, is_called
 from crossgrain.model.screened_pieces import with_screened_pieces
+from crossgrain.model.seams.pairing import pair_edges
 from crossgrain.model.sizes.body_among_sizes import body_among_sizes
 from crossgrain.model.sizes.changed_angles import changed_angles
 from crossgrain.model.sizes.grade_base import BasePiece, base_pieces, check_points
 from crossgrain.model.sizes.grade_rules import GradeRules, Shift, Toward, between_sizes
 from crossgrain.model.sizes.matched_notches import with_matched_notches
+from crossgrain.model.sizes.seam_match import SeamMatch, seam_slide
 from crossgrain.model.sizes.spread import limbs_of
 from crossgrain.tolerances import BODY_REACHED, GIRTH_REACHED
 
@@ -119,6 +121,7 @@ def grade_to_body(
     Returns:
         The pattern. Girths straight across are the body's plus the ease of the base; those along edges too, within
         0.005 mm, for which their place among the sizes is bettered, since how long a bent edge is hangs on all moves.
+        Seams that the rules match agree as in the base, within as much, wherever girths fall among the sizes.
 
     Raises:
         CrossgrainError: as of :func:`grade`, or a measure that the body or the rules lack.
@@ -127,12 +130,15 @@ def grade_to_body(
     places, base = dict(found.places), rules.base_index
     known = {name: values for name, values in rules.measures if name in places and name in body}
     bases = _bases(pattern, grading_of(rules, places, pieces))
+    matches = [] if pieces else _joined(rules.matches, pattern)
+    pairs = pair_edges(pattern).pairs if matches else ()
+    slides = dict.fromkeys(matches, 0j)
     runs = [(name, edges) for name, edges in rules.edges if name in known] if not pieces else []
     worn = [piece for piece in pattern.pieces if not piece.cut.stabilised]
     start = {edges: girth_along(worn, edges).girth for _name, edges in runs}
     worst = 0.0
     for _round in range(_ROUNDS):
-        outcome = _outcome(pattern, bases, grading_of(rules, places, pieces))
+        outcome = _outcome(pattern, bases, _slid(grading_of(rules, places, pieces), slides))
         now = [piece for piece in outcome.value.pieces if not piece.cut.stabilised]
         worst = 0.0
         for name, edges in runs:
@@ -141,6 +147,11 @@ def grade_to_body(
             step = limbs * (between_sizes(known[name], places[name] + 1.0) - between_sizes(known[name], places[name]))
             places[name] += missing / step
             worst = max(worst, abs(missing))
+        made = {piece.id: piece for piece in outcome.value.pieces}
+        for match in matches:
+            off, way = seam_slide(match, bases, made, pairs)
+            slides[match] -= off * way
+            worst = max(worst, abs(off))
         if worst <= BODY_REACHED:
             break
     missed = []
@@ -148,11 +159,25 @@ def grade_to_body(
         missed = [
             Finding(
                 piece="",
-                message=_("The girth along the edges is {off:.1f} mm off what the body asks.").format(off=worst),
-                advice=_("See that all pieces that make it up have rules."),
+                message=_("A girth along edges, or a seam that is to match, stays {off:.1f} mm off.").format(off=worst),
+                advice=_("See that all pieces that make it up have rules; true the seam: crossgrain true."),
             )
         ]
     return Outcome(value=pattern, findings=(*found.findings, *missed)).then(outcome)
+
+
+def _joined(matches: Sequence[SeamMatch], pattern: Pattern) -> list[SeamMatch]:
+    """Return the seams that are to match and whose corner is on a piece."""
+    return [match for match in matches if any(match.at.is_on(piece) for piece in pattern.pieces)]
+
+
+def _slid(grading: Grading, slides: Mapping[SeamMatch, complex]) -> Grading:
+    """Return a grading in which corners of seams move by so much more across the grain and, imaginary, along it."""
+    shifts = {shift.point: shift for shift in grading.shifts}
+    for match, by in slides.items():
+        before = shifts.get(match.at, Shift(point=match.at))
+        shifts[match.at] = replace(before, across=before.across + by.real, along=before.along + by.imag)
+    return replace(grading, shifts=tuple(shifts.values()))
 
 
 def grade_sizes(

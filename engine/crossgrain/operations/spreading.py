@@ -18,14 +18,15 @@ from crossgrain.kernel.length import path_length
 from crossgrain.language import _
 from crossgrain.model.outcome import Change, Finding, Outcome
 from crossgrain.model.pattern import Pattern
-from crossgrain.model.piece import Piece, is_called
+from crossgrain.model.piece import Piece
 from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seams.pairing import Pair, pair_edges
 from crossgrain.model.sizes.body_sizes import BodySizes
 from crossgrain.model.sizes.grade_base import BasePiece, base_pieces, check_points
 from crossgrain.model.sizes.grade_point import GradePoint
 from crossgrain.model.sizes.grade_rules import GradeRule, GradeRules
-from crossgrain.model.sizes.spread import GirthSpread, SeamMatch, Spread
+from crossgrain.model.sizes.seam_match import SeamMatch, seam_slide
+from crossgrain.model.sizes.spread import GirthSpread, Spread
 from crossgrain.tolerances import GIRTH_REACHED, SHARES_WHOLE, SPREAD_REACHED
 
 _ROUNDS = 30
@@ -88,14 +89,6 @@ class _Spreading:
         points += [point for one in lengths for point, _share in one.shares]
         points += [match.at for match in self._spread.matches]
         check_points(pattern, points)
-        for match in self._spread.matches:
-            if match.seam not in (match.at.edge, match.at.meets) or not match.at.meets:
-                raise ParameterError(
-                    _("{point} of {piece} is at no end of the seam {seam}.").format(
-                        point=match.at.words, piece=match.at.piece, seam=match.seam
-                    ),
-                    advice=_("Name a corner at an end of one of its sides, as back: waist/side for the side."),
-                )
         self._levels = self._depths()
         self._pieces = base_pieces(pattern, points, self._levels, self._spread.toward)
         for girth in girths:
@@ -181,6 +174,7 @@ class _Spreading:
             measures=tuple((name, self._bodies.measure(name)) for name in self._measures()),
             by=self._by,
             edges=tuple((girth.measure, girth.edges) for girth in self._spread.girths if girth.edges),
+            matches=self._spread.matches,
         )
 
     def _measures(self) -> list[str]:
@@ -300,31 +294,9 @@ class _Spreading:
         return worst
 
     def _match(self, match: SeamMatch, part: _Part, number: int, new: dict[str, Piece], pairs: Sequence[Pair]) -> float:
-        off, ways = [], []
-        for pair in pairs:
-            sides = (pair.first, pair.second)
-            if pair.name != match.seam or pair.is_copy:
-                continue
-            ours = [side for side in sides if is_called(side.piece, match.at.piece) and match.at.is_on(side.piece)]
-            if len(ours) != 1:
-                continue
-            mine, other = ours[0].piece, (sides[1] if ours[0] is sides[0] else sides[0]).piece
-            grown = [
-                path_length(new[piece.id].edge(match.seam).line) - path_length(piece.edge(match.seam).line)
-                for piece in (mine, other)
-            ]
-            off.append(grown[0] - grown[1])
-            base = next(one for one in self._pieces if one.piece.id == mine.id)
-            ways.append(_way_on(new[mine.id], match, base))
-        if not off:
-            raise ParameterError(
-                _("No seam {seam} joins {piece} to another piece.").format(seam=match.seam, piece=match.at.piece),
-                advice=_("Name a seam with two sides, and a corner at an end of one of them."),
-            )
-        mean = math.fsum(off) / len(off)
-        # The same corner of several pieces, as of left front and right front, has one rule.
-        part.across[number] -= mean * math.fsum(way.real for way in ways) / len(ways)
-        part.along[number] -= mean * math.fsum(way.imag for way in ways) / len(ways)
+        mean, way = seam_slide(match, self._pieces, new, pairs)
+        part.across[number] -= mean * way.real
+        part.along[number] -= mean * way.imag
         return abs(mean)
 
 
@@ -345,22 +317,3 @@ def _away(base: BasePiece, index: int, t: float) -> complex:
     before = complex(*(segments[index - 1].end_tangent or (0.0, 0.0))) if t == 0.0 else 0j
     along = here / (abs(here) or 1.0) + before
     return along * -1j * winding(base.piece.line)
-
-
-def _way_on(piece: Piece, match: SeamMatch, base: BasePiece) -> complex:
-    """Return which way a corner moves to make its seam longer by 1: across the grain and, imaginary, along it."""
-    line = piece.edge(match.seam).line
-    corner = piece.edges[match.at.corner(piece) or 0].line.start
-    if corner == line.end:
-        on = complex(*(line.segments[-1].end_tangent or (0.0, 0.0)))
-    else:
-        on = -complex(*(line.segments[0].start_tangent or (0.0, 0.0)))
-    along = (on * base.down.conjugate()).real
-    across = 0.0 if base.across is None else (on * base.across.conjugate()).real
-    part = math.hypot(across, along)
-    if base.across is None and abs(along) < _LEAST_SLOPE:
-        raise ParameterError(
-            _("The seam {seam} runs across the grain at {point}.").format(seam=match.seam, point=match.at.words),
-            advice=_("Say under [toward] towards which edge across counts, or name its other end."),
-        )
-    return complex(across, along) / (part * part)

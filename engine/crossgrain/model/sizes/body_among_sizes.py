@@ -80,19 +80,23 @@ def body_among_sizes(rules: GradeRules, body: Mapping[str, float]) -> BodyAmongS
                 _("{measure} does not grow from size to size.").format(measure=name),
                 advice=_("Look at [measures] again."),
             )
-        if place is None and abs(body[name] - values[rules.base_index]) > SEAM_MATCH:
-            findings.append(
-                _kept(
-                    name,
-                    _("{measure} is {body:.0f} mm, and the sizes do not tell how to follow it.").format(
-                        measure=name, body=body[name]
-                    ),
-                )
-            )
+        if place is None:
+            findings += _untold(rules, name, body[name])
         places[name] = float(rules.base_index) if place is None else place
         if place is not None and (beyond := _beyond(rules, name, body[name])) is not None:
             findings.append(beyond)
+    for name in known:
+        if name not in names and name in body:
+            findings += _untold(rules, name, body[name])
     return BodyAmongSizes(places=places, findings=tuple(findings))
+
+
+def _untold(rules: GradeRules, name: str, value: float) -> list[Finding]:
+    """Say that a body differs from the base in a measure that is alike in all sizes, or that no rule follows."""
+    if abs(value - dict(rules.measures)[name][rules.base_index]) <= SEAM_MATCH:
+        return []
+    said = _("{measure} is {body:.0f} mm, and the sizes do not tell how to follow it.")
+    return [_kept(name, said.format(measure=name, body=value))]
 
 
 def _beyond(rules: GradeRules, name: str, value: float) -> Finding | None:

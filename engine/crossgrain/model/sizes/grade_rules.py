@@ -16,6 +16,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.language import _
 from crossgrain.model.piece import listed
 from crossgrain.model.sizes.grade_point import GradePoint
+from crossgrain.model.sizes.seam_match import SeamMatch
 
 LETTERS: Final = ("XXXS", "XXS", "XS", "S", "M", "L", "XL", "XXL", "XXXL")
 
@@ -76,6 +77,7 @@ class GradeRules:
         measures: measures of the body in each size, mm, by their names in ISO 8559-1.
         by: the measure that rules follow which name none.
         edges: girths that run along edges, as the waist, with the name of these.
+        matches: seams that are to agree for a body whose girths fall in different sizes; in the sizes the rules hold.
     """
 
     name: str = ""
@@ -88,6 +90,7 @@ class GradeRules:
     measures: tuple[tuple[str, tuple[float, ...]], ...] = ()
     by: str = ""
     edges: tuple[tuple[str, str], ...] = ()
+    matches: tuple[SeamMatch, ...] = ()
 
     def __post_init__(self) -> None:
         check_order(self.sizes)

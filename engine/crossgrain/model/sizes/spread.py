@@ -10,6 +10,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.language import _
 from crossgrain.model.sizes.grade_point import GradePoint
 from crossgrain.model.sizes.grade_rules import Toward
+from crossgrain.model.sizes.seam_match import SeamMatch
 
 PAIRED: Final = ("thigh", "mid_thigh", "knee", "calf", "ankle", "hem", "upper_arm", "elbow", "wrist", "armscye")
 """What a body has two of: such a girth is that of one of them, and the pieces make up both."""
@@ -71,19 +72,6 @@ class LengthSpread:
 
     measure: str
     shares: Shares
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SeamMatch:
-    """A seam whose sides are to differ by no more in any size than in the base.
-
-    Args:
-        seam: the name of the edges.
-        at: the corner, at an end of one side, that slides along the seam until they do.
-    """
-
-    seam: str
-    at: GradePoint
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
