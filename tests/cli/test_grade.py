@@ -372,15 +372,39 @@ class TestWithTheRest:
         recipe = tmp_path / "recipe.toml"
         recipe.write_text(
             '[[step]]\ndo = "grade"\nrules = "rules.toml"\nsize = "{size}"\n[[step]]\ndo = "reduce"\nby = "8%"\n'
-            'piece = "back"\n',
+            'piece = "back"\n[[step]]\ndo = "take-in"\nfrom = "record.toml"\n',
             encoding="utf-8",
         )
+        words = ["--seam", "side", "--at", "waist=0mm", "--at", "20%=10mm", "--at", "hem=4mm"]
+        assert call(capsys, "fitting", "add", tmp_path / "record.toml", *words).code == Exit.FINE
         result = call(capsys, "run", recipe, tmp_path / "in", "-o", tmp_path / "out", "--sizes", "8-12", "--jobs", "1")
         assert result.code in DONE
         found = sorted((tmp_path / "out").rglob("*.svg"))
         assert len(found) == 3
         for path in found:
-            assert [entry.operation for entry in entries(read_drawing(path))] == ["grade", "reduce"]
+            assert [entry.operation for entry in entries(read_drawing(path))] == ["grade", "reduce", "take-in"]
+        step = tmp_path / "step.svg"
+        for size, path in zip(("10", "12", "8"), found, strict=True):
+            assert call(capsys, "grade", tmp_path / "in" / "trousers.svg", "--rules", rules, "--size", size, "-o", step,
+                        "--overwrite").code in DONE  # fmt: skip
+            call(capsys, "reduce", step, "--in-place", "--by", "8%", "--piece", "back")
+            hems = [path_length(pieces(one).piece("back").edge("hem").line) for one in (step, path)]
+            assert hems[0] - hems[1] == pytest.approx(4.0, abs=0.05)
+
+    def test_the_outputs_of_a_recipe_are_walked_by_their_folders(self, capsys, tmp_path, trousers, rules):
+        for size in ("8", "12"):
+            (tmp_path / "out" / size).mkdir(parents=True)
+            words = ["--rules", rules, "--size", size, "-o", tmp_path / "out" / size / "trousers.svg"]
+            assert call(capsys, "grade", trousers, *words).code in DONE
+        result = call(capsys, "check", tmp_path / "out", "--json")
+        assert result.code == Exit.FINE
+        assert result.data["sizes"] == ["8", "12"]
+        shutil.copy(trousers, tmp_path / "out" / "8" / "again.svg")
+        assert call(capsys, "check", tmp_path / "out", "--json").data["sizes"] == [
+            "12/trousers",
+            "8/again",
+            "8/trousers",
+        ]
 
     def test_a_step_of_a_recipe_makes_one_drawing(self, capsys, tmp_path, trousers, rules):
         recipe = tmp_path / "recipe.toml"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job
@@ -17,6 +17,8 @@ from crossgrain.units import format_length
 
 if TYPE_CHECKING:
     from crossgrain.checks.eased import SeamEase
+
+_ENDINGS: Final = (".svg", ".svgz")
 
 
 def check_folder(job: Job, not_sewn: Sequence[str]) -> Exit:
@@ -90,7 +92,7 @@ def _sizes(job: Job) -> tuple[dict[str, Pattern], dict[str, tuple[SeamEase, ...]
     meant: dict[Path, tuple[SeamEase, ...]] = {}
     unread: list[str] = []
     broken: list[Finding] = []
-    for path in sorted(path for path in job.source.iterdir() if path.suffix.lower() in (".svg", ".svgz")):
+    for path in _drawings(job.source):
         drawing = None
         try:
             drawing = read_drawing(path, unit_mm=job.unit_mm)
@@ -109,8 +111,7 @@ def _sizes(job: Job) -> tuple[dict[str, Pattern], dict[str, tuple[SeamEase, ...]
             _("{path} is a folder without drawings of pieces.").format(path=job.source),
             advice=_("Name a drawing, or the folder that crossgrain grade has written."),
         )
-    shared = _shared([path.stem for path in found])
-    named = {path.stem[shared:] or path.stem: path for path in found}
+    named = _named(list(found), job.source)
     order = sorted(named, key=lambda name: (size_rank(name) or (2, 0.0, 0.0), name))
     return (
         {name: found[named[name]] for name in order},
@@ -118,6 +119,22 @@ def _sizes(job: Job) -> tuple[dict[str, Pattern], dict[str, tuple[SeamEase, ...]
         unread,
         broken,
     )
+
+
+def _drawings(folder: Path) -> list[Path]:
+    """Return the drawings in a folder, or where it has none those in the folders within it, as a recipe leaves them."""
+    inside = [[path for path in folder.glob(pattern) if path.suffix.lower() in _ENDINGS] for pattern in ("*", "*/*")]
+    return sorted(inside[0] or inside[1])
+
+
+def _named(paths: Sequence[Path], folder: Path) -> dict[str, Path]:
+    """Name drawings by what tells them apart."""
+    if all(path.parent == folder for path in paths):
+        shared = _shared([path.stem for path in paths])
+        return {path.stem[shared:] or path.stem: path for path in paths}
+    if len({path.parent for path in paths}) == len(paths):
+        return {path.parent.name: path for path in paths}
+    return {f"{path.parent.name}/{path.stem}": path for path in paths}
 
 
 def _shared(names: Sequence[str]) -> int:
