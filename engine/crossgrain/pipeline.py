@@ -112,7 +112,7 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
         if stage.words is not None:
             outcome = replace(outcome, findings=(*outcome.findings, *stage.words(drawing)))
         step = Passage(before=before, outcome=outcome, drawing=drawing)
-        passage = step if passage is None else _on_from(passage, step)
+        passage = step if passage is None else _on_from(_answered(passage, stage, before), step)
     assert passage is not None, "a drawing is put through at least one step"
     if passage.drawing is drawing:
         draw_marks(drawing, altered.values())
@@ -134,6 +134,18 @@ def _seen(passage: Passage, view: View) -> Passage:
         tables=(*passage.tables, *view.tables),
         files=(*passage.files, *view.files),
     )
+
+
+def _answered(passage: Passage, stage: Stage, done_to: Pattern) -> Passage:
+    """Return a passage without the findings whose advice a step follows: what it leaves to look at it says itself."""
+    does = {stage.name, *(f"{stage.name} {word}" for given in stage.given for word in given)}
+    labels = {piece.label for piece in done_to.pieces}
+    left = tuple(
+        finding
+        for finding in passage.outcome.findings
+        if finding.answered_by not in does or not labels.issuperset(finding.piece.split(", "))
+    )
+    return replace(passage, outcome=replace(passage.outcome, findings=left))
 
 
 def _on_from(passage: Passage, step: Passage) -> Passage:

@@ -44,6 +44,8 @@ class Finding:
         edge: the edge concerned, or none.
         position: the place in the drawing, mm, where one is known.
         severity: ``caution`` for what can hurt a body or spoil cloth, ``note`` for the rest.
+        answered_by: the step that does what is advised, where one does: ``follow``, ``allow``, ``true side`` with the
+            seam, ``true darts``.
     """
 
     piece: str
@@ -52,6 +54,7 @@ class Finding:
     edge: str = ""
     position: Point | None = None
     severity: Literal["caution", "note"] = "note"
+    answered_by: str = ""
 
     @property
     def kind(self) -> str:
@@ -95,5 +98,6 @@ def counterpart_gone(piece: Piece) -> tuple[Finding, ...]:
             piece=piece.label,
             message=_("The other line beside the outline no longer fits and was taken away."),
             advice=_("Draw the allowance again: crossgrain allow IN.svg -o OUT.svg --renew."),
+            answered_by="allow",
         ),
     )

@@ -159,6 +159,7 @@ def _uneven(piece: Piece) -> list[Finding]:
             edge=dart.edge,
             message=_("The legs of its dart differ by {gap:.1f} mm now.").format(gap=leg_difference(piece, dart)),
             advice=_("True the darts: crossgrain true IN.svg -o OUT.svg --darts."),
+            answered_by="true darts",
         )
         for dart in piece.darts
         if leg_difference(piece, dart) > SEAM_MATCH

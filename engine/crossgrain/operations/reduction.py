@@ -89,6 +89,7 @@ def _one_reduced(piece: Piece, reduction: Reduction) -> Outcome[Piece]:
             piece=piece.label,
             message=_("It traces another piece, and was left as it is."),
             advice=_("Bring it up to date: crossgrain follow IN.svg -o OUT.svg."),
+            answered_by="follow",
         )
         return Outcome(value=piece, findings=(finding,))
     if not reduction.by and not reduction.along:

@@ -99,6 +99,7 @@ def uneven_sides(pattern: Pattern, sides: Sequence[SeamSide], seam: str) -> list
                 low=min(lengths), high=max(lengths)
             ),
             advice=_("True it: crossgrain true IN.svg -o OUT.svg --seam {seam}.").format(seam=seam),
+            answered_by=f"true {seam}",
         )
     ]
 
@@ -134,6 +135,7 @@ def left_to_follow(sides: Sequence[SeamSide], seam: str) -> list[Finding]:
             edge=seam,
             message=_("It follows that edge, and was left as it is."),
             advice=_("Bring it up to date: crossgrain follow IN.svg -o OUT.svg."),
+            answered_by="follow",
         )
         for side in sides
     ]
