@@ -132,8 +132,7 @@ def write_grade_rules(rules: GradeRules, remarks: tuple[str, ...] = ()) -> str:
     if rules.edges:
         lines += ["", "[edges]", *(f"{measure} = {_quoted(name)}" for measure, name in rules.edges)]
     for match in rules.matches:
-        point = _quoted(write_grade_point(match.at))
-        lines += ["", "[[match]]", f"seam = {_quoted(match.seam)}", f"at = {point}"]
+        lines += ["", "[[match]]", f"seam = {_quoted(match.seam)}", f"at = {_quoted(write_grade_point(match.at))}"]
     return "\n".join(lines) + "\n"
 
 
