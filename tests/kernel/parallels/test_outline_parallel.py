@@ -12,14 +12,16 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from beside import Drawn, distances, ring_points, rows, sampled, stray
-from crossgrain.errors import CollapseError, CrossgrainError, OpenOutlineError
+from crossgrain.errors import AccuracyError, CollapseError, CrossgrainError, OpenOutlineError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.arc import ellipse_path
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.flatten import flatten
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.meetings.crossing import is_simple
+from crossgrain.kernel.parallels import outline_runs
 from crossgrain.kernel.parallels.outline_parallel import parallel_of_outline
+from crossgrain.kernel.parallels.parallel import parallels
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from strategies import nasty_cubics, rigid_motions, simple_outlines
@@ -141,6 +143,25 @@ def test_a_slight_corner_between_bends_tighter_than_the_width(style):
     line = beside(outline, 15.0, style)
     assert is_simple(line)
     assert how_far(line, outline, 0.5).min() >= 15.0 - ACCURACY
+
+
+def test_a_way_on_that_cannot_be_followed_with_its_curve_is_a_line_of_its_own(monkeypatch):
+    """One in ten thousand is such; which, is a matter of the last digit."""
+    bends = [Cubic((0.0, 0.0), (30.0, -20.0), (70.0, -20.0), (100.0, 0.0)),
+             Cubic((100.0, 0.0), (112.0, 12.0), (110.0, 60.0), (90.0, 80.0))]  # fmt: skip
+    slight = Cubic((90.0, 80.0), (60.0, 105.0), (20.0, 90.0), (0.0, 0.0))
+    outline = Path((*bends, slight), True)
+    usual = beside(outline, 10.0, "mitre")
+
+    def unless_they_go_on(runs, widths, accuracy, going_on=None):
+        if going_on is not None:
+            raise AccuracyError("no")
+        return parallels(runs, widths, accuracy)
+
+    monkeypatch.setattr(outline_runs, "parallels", unless_they_go_on)
+    line = beside(outline, 10.0, "mitre")
+    assert len(line.segments) > len(usual.segments)
+    assert same_line(line, usual, 2.0 * ACCURACY)
 
 
 def test_loops_of_a_hundredth_of_a_millimetre_leave_a_line():

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, NamedTuple
 
+from crossgrain.errors import AccuracyError
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.curvature import curvature, cusps, simplified
 from crossgrain.kernel.parallels.joins import JoinStyle
@@ -115,7 +116,15 @@ def strands_of(runs: Sequence[Run], style: JoinStyle, accuracy: float) -> list[S
     going_on = _going_on(runs, style)
     even = [k for k, run in enumerate(runs) if not isinstance(run.distance, Changing)]
     widths = [run.distance for run in runs if not isinstance(run.distance, Changing)]
-    drawn = parallels([runs[k].segments for k in even], widths, accuracy, [going_on[k] for k in even])
+    lines = [runs[k].segments for k in even]
+    try:
+        drawn = parallels(lines, widths, accuracy, [going_on[k] for k in even])
+    except AccuracyError:
+        if not any(before or after for before, after in going_on):
+            raise
+        # A tight bend and the straight way on from it may be more than can be followed as one: then the ways to the
+        # mitres' points are lines of their own.
+        drawn = parallels(lines, widths, accuracy)
     if len(even) == len(runs):
         return drawn
     from crossgrain.kernel.parallels.changing_strand import changing_strand
