@@ -64,6 +64,11 @@ def test_rules_that_are_written_are_read(given_points):
     assert read_grade_rules(write_grade_rules(whole, ("made by hand",)), "r.toml") == whole
 
 
+@pytest.mark.parametrize("line", ["", "stays = []\n"])
+def test_no_piece_need_stay(line):
+    assert read_grade_rules(f"{HEAD}{line}[moves]\n", "r.toml").stays == ()
+
+
 class TestSteps:
     def test_one_amount_is_every_step(self):
         assert read_steps("4 mm", SIZES, 2) == (-8.0, -4.0, 0.0, 4.0, 8.0)

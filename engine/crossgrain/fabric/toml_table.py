@@ -92,10 +92,10 @@ class Table:
             raise self.fault(_("“{key}” is no text.").format(key=key), _("Put it in quotes."))
         return value
 
-    def texts(self, key: str) -> tuple[str, ...]:
-        """Return a list of texts that is not empty."""
-        value = self._values.get(key)
-        if not isinstance(value, list) or not value or not all(isinstance(one, str) for one in value):
+    def texts(self, key: str, *, none: bool = False) -> tuple[str, ...]:
+        """Return a list of texts that is not empty; with ``none``, one that may be empty or not there."""
+        value = self._values.get(key, [] if none else None)
+        if not isinstance(value, list) or not (value or none) or not all(isinstance(one, str) for one in value):
             raise self.fault(_("“{key}” is no list of texts.").format(key=key), _('Write it as ["…", "…"].'))
         return tuple(value)
 

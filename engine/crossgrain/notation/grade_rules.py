@@ -87,7 +87,7 @@ def read_grade_rules(text: str, name: str) -> GradeRules:
             rules=tuple(found),
             levels=_levels(table),
             toward=read_toward(table),
-            stays=table.texts("stays") if "stays" in table else (),
+            stays=table.texts("stays", none=True),
             measures=measures,
             by=table.text("by", ""),
             edges=_edges(table),

@@ -63,7 +63,7 @@ def read_spread(text: str, name: str) -> Spread:
             matches=tuple(read_match(one) for one in table.tables("match")),
             levels=_levels(table),
             toward=read_toward(table),
-            stays=table.texts("stays") if "stays" in table else (),
+            stays=table.texts("stays", none=True),
         )
     )
 
