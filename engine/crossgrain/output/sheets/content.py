@@ -14,7 +14,7 @@ from typing import Final
 
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line
+from crossgrain.kernel.segment import Line, Segment
 from crossgrain.model.cutting.line_looks import LineLook
 from crossgrain.output.sheets.ink import PURPOSES, Ink, Lettering, Stroke
 from crossgrain.output.sheets.typeface import Typeface
@@ -45,6 +45,8 @@ class Writer:
     layered: bool = True
     letters: dict[int, str] = field(default_factory=dict)
     _codes: dict[str, str] = field(default_factory=dict)
+    _texts: dict[str, str] = field(default_factory=dict)
+    _known: dict[int, tuple[Ink, str]] = field(default_factory=dict)
 
     def written(self, ink: Iterable[Ink]) -> bytes:
         """Write what is drawn, layer by layer."""
@@ -67,15 +69,40 @@ class Writer:
         return "\n".join(lines).encode("ascii")
 
     def _write(self, items: Sequence[Ink], lines: list[str]) -> None:
+        """Write one layer's part; what stays as it was - look, colour, height of letters - is said once."""
         look: LineLook | None = None
+        fill, height, in_words = "", 0.0, False
         for one in items:
+            is_words = isinstance(one, Lettering)
+            if is_words is not in_words:
+                in_words = is_words
+                lines.append("BT" if in_words else "ET")
+            colour = one.colour if isinstance(one, Lettering) else one.look.colour if one.filled else ""
+            if colour and colour != fill:
+                fill = colour
+                lines.append(f"{_colour(fill)} rg")
             if isinstance(one, Lettering):
-                lines.append(self._words(one))
-                continue
-            if one.look != look:
+                if one.height != height:
+                    height = one.height
+                    lines.append(f"/{FONT} {_size(height)} Tf")
+            elif not one.filled and one.look is not look and one.look != look:
                 look = one.look
                 lines.append(_state(look))
-            lines.append(_path(one))
+            lines.append(self._one(one))
+        if in_words:
+            lines.append("ET")
+
+    def _one(self, one: Ink) -> str:
+        """Write one line or text: once, for the two sheets on which a join is drawn.
+
+        They are told by which they are, for to compare their figures would take as long as to write them; and held, so
+        that no other can come to be where one was.
+        """
+        known = self._known.get(id(one))
+        if known is None:
+            text = self._words(one) if isinstance(one, Lettering) else _path(one)
+            known = self._known[id(one)] = (one, text)
+        return known[1]
 
     def _words(self, words: Lettering) -> str:
         (x, y), turn = words.at, _LEVEL
@@ -83,10 +110,13 @@ class Writer:
             cos, sin, turn = _turn(words.angle_rad)
             half = self.face.width(words.text, words.height) / 2.0 if words.middle else 0.0
             x, y = x - half * cos, y - half * sin
-        text = "".join([self._codes.get(letter) or self._code(letter) for letter in words.text])
-        return (
-            f"BT {_colour(words.colour)} rg /{FONT} {_size(words.height)} Tf {turn} {x:.3f} {y:.3f} Tm <{text}> Tj ET"
-        )
+        text = self._texts.get(words.text) or self._text(words.text)
+        return "%s %.3f %.3f Tm <%s> Tj" % (turn, x, y, text)  # noqa: UP031 - as in path_content
+
+    def _text(self, text: str) -> str:
+        """Return the numbers of a text's glyphs as they are written."""
+        self._texts[text] = "".join([self._codes.get(letter) or self._code(letter) for letter in text])
+        return self._texts[text]
 
     def _code(self, letter: str) -> str:
         """Note a letter, and return the number of its glyph as it is written."""
@@ -148,10 +178,7 @@ def _state(look: LineLook) -> str:
 
 
 def _path(stroke: Stroke) -> str:
-    if stroke.filled:
-        # Words between two areas have set a colour of their own.
-        return f"{_colour(stroke.look.colour)} rg {path_content(stroke.line)} f"
-    return f"{path_content(stroke.line)} {'s' if stroke.line.closed else 'S'}"
+    return f"{path_content(stroke.line)} {'f' if stroke.filled else 's' if stroke.line.closed else 'S'}"
 
 
 def path_content(path: Path) -> str:
@@ -160,16 +187,24 @@ def path_content(path: Path) -> str:
     >>> path_content(Path.polygon([(0, 0), (10, 0), (10, 5.125)]))
     '0.000 0.000 m 10.000 0.000 l 10.000 5.125 l 0.000 0.000 l'
     """
-    # One format for the whole: half of the time that a word for each figure would take.
-    shape, figures = ["%.3f %.3f m"], [*path.start]
+    # One format for the whole, the same for all lines of the same kinds of segments: a fifth of the time that a word for
+    # each figure would take.
+    figures = [*path.start]
     for segment in path.segments:
         if isinstance(segment, Line):
-            shape.append("%.3f %.3f l")
             figures += segment.end
         else:
-            shape.append("%.3f %.3f %.3f %.3f %.3f %.3f c")
-            figures += (*segment.control1, *segment.control2, *segment.end)
-    return " ".join(shape) % tuple(figures)
+            figures += segment.control1
+            figures += segment.control2
+            figures += segment.end
+    return _shape(tuple(map(type, path.segments))) % tuple(figures)
+
+
+@cache
+def _shape(kinds: tuple[type[Segment], ...]) -> str:
+    """Return the format of a line of such segments."""
+    parts = ("%.3f %.3f l" if kind is Line else "%.3f %.3f %.3f %.3f %.3f %.3f c" for kind in kinds)
+    return " ".join(("%.3f %.3f m", *parts))
 
 
 @cache

@@ -6,9 +6,8 @@ size and that of what it is, and is seen where both are on.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from io import BytesIO
 from typing import TYPE_CHECKING, Final
 
@@ -78,7 +77,7 @@ def document(
         The file. The same content gives the same bytes.
     """
     import pikepdf
-    from pikepdf import Array, Dictionary, Name
+    from pikepdf import Dictionary
 
     face = typeface()
     writer = Writer(face=face, sizes=sizes, layered=layered)
@@ -86,18 +85,12 @@ def document(
     resources = pdf.make_indirect(Dictionary())
     shown = sorted({number for page in pages for number in page.blocks})
     forms = {f"/B{number}": _form(pdf, writer, placed[number], resources) for number in shown}
+    shows = {number: f"q {matrix(placed[number].place)} /B{number} Do Q".encode("ascii") for number in shown}
     for page in pages:
-        content = pdf.make_stream(_page_content(page, placed, writer))
-        pdf.pages.append(
-            pikepdf.Page(
-                Dictionary(
-                    Type=Name.Page,
-                    MediaBox=Array([0, 0, _points(page.width), _points(page.height)]),
-                    Resources=resources,
-                    Contents=content,
-                )
-            )
-        )
+        one = _said("<< /Type /Page /MediaBox [0 0 {} {}] >>", page.width * POINT, page.height * POINT)
+        one.Resources = resources
+        one.Contents = pdf.make_stream(_page_content(page, shows, writer))
+        pdf.pages.append(pikepdf.Page(one))
     resources.Font = Dictionary({f"/{FONT}": _font(pdf, face, writer.letters)})
     resources.XObject = Dictionary(forms)
     if layered:
@@ -121,20 +114,14 @@ def layer_name(purpose: Purpose) -> str:
 
 
 def _form(pdf: pikepdf.Pdf, writer: Writer, placed: Placed, resources: pikepdf.Object) -> pikepdf.Object:
-    from pikepdf import Array, Dictionary, Name
-
     box = placed.block.box.grown(_BEYOND)
-    form = pdf.make_stream(writer.written(placed.block.ink))
-    form.stream_dict = Dictionary(
-        Type=Name.XObject,
-        Subtype=Name.Form,
-        BBox=Array([_figure(value) for value in (box.left, box.top, box.right, box.bottom)]),
-        Resources=resources,
-    )
+    about = _said("<< /Type /XObject /Subtype /Form /BBox [{} {} {} {}] >>", box.left, box.top, box.right, box.bottom)
+    form = pdf.make_stream(writer.written(placed.block.ink), about)
+    form.Resources = resources
     return form
 
 
-def _page_content(page: Page, placed: Sequence[Placed], writer: Writer) -> bytes:
+def _page_content(page: Page, shows: Mapping[int, bytes], writer: Writer) -> bytes:
     """Write the matrix from mm to points, the window, and what is seen through it and beside it."""
     box = page.window
     to_points = Affine(
@@ -142,7 +129,7 @@ def _page_content(page: Page, placed: Sequence[Placed], writer: Writer) -> bytes
     )
     window = " ".join(figure(value, 6) for value in (box.left, box.top, box.width, box.height))
     parts = [f"q {matrix(to_points)} 1 j q {window} re W n".encode("ascii")]
-    parts += [f"q {matrix(placed[number].place)} /B{number} Do Q".encode("ascii") for number in page.blocks]
+    parts += [shows[number] for number in page.blocks]
     parts += [writer.written(page.ink), b"Q", writer.written(page.beside), b"Q"]
     return b"\n".join(part for part in parts if part)
 
@@ -177,45 +164,28 @@ def _layers(pdf: pikepdf.Pdf, resources: pikepdf.Object, sizes: Sequence[str], o
 
 def _font(pdf: pikepdf.Pdf, face: Typeface, letters: dict[int, str]) -> pikepdf.Object:
     """Embed the letters that were used, told by the numbers of their glyphs (ISO 32000-1, 9.7)."""
-    from pikepdf import Array, Dictionary, Name, String
-
-    file = pdf.make_stream(face.cut_down(frozenset(letters)))
-    file.Length1 = len(file.read_bytes())
-    descriptor = Dictionary(
-        Type=Name.FontDescriptor,
-        FontName=Name("/" + _FACE),
-        Flags=32,
-        FontBBox=Array(list(face.box)),
-        ItalicAngle=0,
-        Ascent=face.ascent,
-        Descent=face.descent,
-        CapHeight=711,
-        StemV=80,
-        FontFile2=file,
+    outlines = face.cut_down(frozenset(letters))
+    descriptor = _said(
+        "<< /Type /FontDescriptor /FontName /{} /Flags 32 /FontBBox [{} {} {} {}] /ItalicAngle 0 /Ascent {} /Descent {} "
+        "/CapHeight 711 /StemV 80 >>",
+        _FACE,
+        *face.box,
+        face.ascent,
+        face.descent,
     )
-    widths: list[object] = []
-    for number in sorted(letters):
-        widths += [number, Array([_figure(face.advance(number))])]
-    descendant = Dictionary(
-        Type=Name.Font,
-        Subtype=Name.CIDFontType2,
-        BaseFont=Name("/" + _FACE),
-        CIDSystemInfo=Dictionary(Registry=String("Adobe"), Ordering=String("Identity"), Supplement=0),
-        FontDescriptor=pdf.make_indirect(descriptor),
-        CIDToGIDMap=Name.Identity,
-        DW=0,
-        W=Array(widths),
+    descriptor.FontFile2 = pdf.make_stream(outlines, _said("<< /Length1 {} >>", len(outlines)))
+    widths = " ".join(f"{number} [{figure(face.advance(number), 4)}]" for number in sorted(letters))
+    descendant = _said(
+        "<< /Type /Font /Subtype /CIDFontType2 /BaseFont /{} /CIDToGIDMap /Identity /DW 0 /W [{}] "
+        "/CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> >>",
+        _FACE,
+        widths,
     )
-    return pdf.make_indirect(
-        Dictionary(
-            Type=Name.Font,
-            Subtype=Name.Type0,
-            BaseFont=Name("/" + _FACE),
-            Encoding=Name("/Identity-H"),
-            DescendantFonts=Array([pdf.make_indirect(descendant)]),
-            ToUnicode=pdf.make_stream(_to_unicode(letters)),
-        )
-    )
+    descendant.FontDescriptor = pdf.make_indirect(descriptor)
+    font = _said("<< /Type /Font /Subtype /Type0 /BaseFont /{} /Encoding /Identity-H /DescendantFonts [] >>", _FACE)
+    font.DescendantFonts.append(pdf.make_indirect(descendant))
+    font.ToUnicode = pdf.make_stream(_to_unicode(letters))
+    return pdf.make_indirect(font)
 
 
 def _to_unicode(letters: dict[int, str]) -> bytes:
@@ -235,10 +205,8 @@ def _to_unicode(letters: dict[int, str]) -> bytes:
     ).encode("ascii")
 
 
-def _points(mm: float) -> Decimal:
-    """Return a length in points, to a ten-thousandth of one."""
-    return _figure(POINT * mm)
+def _said(text: str, *words: float | str) -> pikepdf.Object:
+    """Return what a text says in the words of PDF, figures to a ten-thousandth: sooner done than entry by entry."""
+    from pikepdf import Object
 
-
-def _figure(value: float) -> Decimal:
-    return Decimal(figure(value, 4))
+    return Object.parse(text.format(*(word if isinstance(word, str) else figure(word, 4) for word in words)).encode())

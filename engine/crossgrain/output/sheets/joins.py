@@ -75,13 +75,14 @@ def lozenges(layout: Layout, join: Join) -> tuple[Point, Point]:
 def join_ink(layout: Layout, join: Join) -> tuple[Ink, ...]:
     """Draw a join, mm of the layout: its lozenges, their number, and where the edge of the upper sheet comes to lie."""
     ink: list[Ink] = []
+    numbers: list[Ink] = []
     for x, y in lozenges(layout, join):
         corners = ((x - HALF, y), (x, y - HALF), (x + HALF, y), (x, y + HALF))
         ink.append(ruled(corners, _WIDTH, purpose="joins", closed=True))
         off = 0.6 * HALF
         for dx, dy in ((0.0, -off), (0.0, off)) if join.is_down else ((-off, 0.0), (off, 0.0)):
             at = (x + dx, y + dy + 0.36 * _NUMBER)
-            ink.append(Lettering(text=str(join.number), at=at, height=_NUMBER, purpose="joins", middle=True))
+            numbers.append(Lettering(text=str(join.number), at=at, height=_NUMBER, purpose="joins", middle=True))
     box = layout.grid.box(join.upper)
     ends = (
         ((box.left, box.top - MARGIN), (box.right, box.top - MARGIN))
@@ -89,7 +90,7 @@ def join_ink(layout: Layout, join: Join) -> tuple[Ink, ...]:
         else ((box.left - MARGIN, box.top), (box.left - MARGIN, box.bottom))
     )
     ink.append(ruled(ends, 0.15, purpose="joins", colour=PALE, dashes=(0.5, 2.5)))
-    return tuple(ink)
+    return (*ink, *numbers)
 
 
 def corner_ink(box: Box) -> Iterator[Ink]:

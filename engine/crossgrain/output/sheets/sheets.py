@@ -188,12 +188,13 @@ def _head_pages(paper: Paper, first: int, count: int) -> Iterator[Page]:
 
 
 def _pages(layout: Layout, cells: Sequence[Cell], numbers: dict[Cell, int], paper: Paper, title: str) -> Iterator[Page]:
-    all_joins = joins(layout)
+    own: dict[Cell, list[Ink]] = {cell: [] for cell in cells}
+    for join in joins(layout):
+        drawn = join_ink(layout, join)
+        own[join.lower] += drawn
+        own[join.upper] += drawn
     for cell in cells:
-        box = layout.grid.box(cell)
-        ink: list[Ink] = [
-            one for join in all_joins if cell in (join.lower, join.upper) for one in join_ink(layout, join)
-        ]
+        box, ink = layout.grid.box(cell), own[cell]
         beside: list[Ink] = []
         if len(cells) > 1:
             row, column = cell[0] + 1, cell[1] + 1

@@ -87,13 +87,13 @@ class Typeface:
             A TrueType file without names and letters, as a PDF needs it where it tells the numbers itself.
         """
         glyf = self._tables["glyf"]
-        kept = self._with_parts({0} | numbers)
-        outlines, offsets = bytearray(), [0]
-        for number in range(self._glyphs):
-            if number in kept:
-                outlines += glyf[self._loca[number] : self._loca[number + 1]]
-                outlines += b"\0" * (-len(outlines) % 4)
-            offsets.append(len(outlines))
+        outlines, offsets = bytearray(), list[int]()
+        for number in sorted(self._with_parts({0} | numbers)):
+            # Those that are left out before it are as long as nothing.
+            offsets += [len(outlines)] * (number + 1 - len(offsets))
+            outlines += glyf[self._loca[number] : self._loca[number + 1]]
+            outlines += b"\0" * (-len(outlines) % 4)
+        offsets += [len(outlines)] * (self._glyphs + 1 - len(offsets))
         head = bytearray(self._tables["head"])
         head[8:12] = b"\0" * 4
         head[50:52] = pack(">h", 1)  # offsets of four bytes
