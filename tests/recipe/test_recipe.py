@@ -77,6 +77,41 @@ class TestVariables:
             self.RECIPE.filled({"size": "40"})
 
 
+class TestVariablesInVariables:
+    def read(self, tmp_path, variables, used="{body}"):
+        text = f'[variables]\n{variables}\n[[step]]\ndo = "reduce"\nbody = "{used}"\n'
+        return read_recipe(write(tmp_path, text))
+
+    def test_one_may_speak_of_another(self, tmp_path):
+        read = self.read(tmp_path, 'body = "body-size-{size}.toml"\nsize = "10"')
+        assert dict(read.filled({})[0].given) == {"body": ("body-size-10.toml",)}
+        assert dict(read.filled({"size": "12"})[0].given) == {"body": ("body-size-12.toml",)}
+        assert dict(read.filled({"body": "mine.toml"})[0].given) == {"body": ("mine.toml",)}
+
+    @pytest.mark.parametrize("text", ['body = "{body}"', 'body = "{size}"\nsize = "{x}"\nx = "{body}"'])
+    def test_none_may_stand_for_itself(self, tmp_path, text):
+        read = self.read(tmp_path, text)
+        with pytest.raises(RecipeError, match=r"^r\.toml, line \d: The variable \{\w+\} stands for itself"):
+            read.filled({})
+
+    def test_one_that_speaks_of_an_unknown_one_is_refused_with_its_own_line(self, tmp_path):
+        read = self.read(tmp_path, 'x = "1"\nbody = "{siez}"\nsize = "{x}"')
+        with pytest.raises(
+            RecipeError, match=r"^r\.toml, line 3: The variable \{siez\} is not known. Did you mean size"
+        ):
+            read.filled({})
+
+    def test_what_is_unused_is_known_with_its_line_and_the_nearest_that_is_used(self, tmp_path):
+        read = self.read(tmp_path, 'size = "10"\nbody = "{size}"\nboddy = "x"')
+        [mistake] = read.unused()
+        assert str(mistake) == "r.toml, line 4: No step of the recipe uses the variable {boddy}. Did you mean body?"
+        assert not self.read(tmp_path, 'size = "10"\nbody = "{size}"').unused()
+
+    def test_what_cannot_stand_in_braces_is_no_name(self, tmp_path):
+        with pytest.raises(RecipeError, match=r"r\.toml, line 2: “a b” cannot name a variable"):
+            self.read(tmp_path, '"a b" = "x"')
+
+
 class TestIncludes:
     def test_its_steps_stand_where_it_is_included_and_say_where_they_come_from(self, tmp_path):
         write(tmp_path, '[variables]\nw = "10mm"\nx = "1"\n[[step]]\ndo = "allow"\nwidth = "{w}"\n', "cut.toml")
@@ -120,7 +155,12 @@ class TestIncludes:
         ("variables = 'x'\nstep = [{do = 'true'}]", r"“variables” is no table"),
         ("[[step]]\ninclude = 'a.toml'\ndo = 'true'", r"line 2: A step that includes a recipe says nothing else"),
         ("step = 'x'", r"The recipe has no steps"),
-        ("[[step]\ndo", r"cannot be read: .*line 1"),
+        ("[[step]\ndo", r"^r\.toml, line 1: This is no TOML: "),
+        ('[[step]]\ndo = "true', r"^r\.toml, line 2: This is no TOML: "),
+        ('[[step]]\ndo = "a"\n# x\ndo = "b"\nx = "1"', r"^r\.toml, line 4: “do” stands there twice"),
+        ('[variables]\na="1"\n\n[variables]\n[[step]]\ndo = "b"', r"^r\.toml, line 4: “variables” stands there twice"),
+        ('[[step]]\ndo = "a"\n[step]\ndo = "b"', r"^r\.toml, line 3: "),
+        ("[[step]]\ninclude = 3", r"line 2: “include” is no text"),
     ],
 )
 def test_what_is_no_recipe_is_refused_with_its_line(tmp_path, text, said):

@@ -40,7 +40,11 @@ _WORST: Final = {
 
 
 def _listed(_context: click.Context, _option: click.Parameter, text: str | None) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(part.strip() for part in (text or "").split(",") if part.strip()))
+    """Return the names in a list; none where the option is not given, but never of one that is."""
+    names = tuple(dict.fromkeys(part.strip() for part in (text or "").split(",") if part.strip()))
+    if text is not None and not names:
+        raise click.BadParameter(_("It is empty. Name at least one, or leave the option out."))
+    return names
 
 
 def _pairs(_context: click.Context, _option: click.Parameter, texts: tuple[str, ...]) -> dict[str, str]:
@@ -49,6 +53,8 @@ def _pairs(_context: click.Context, _option: click.Parameter, texts: tuple[str, 
         name, sign, value = text.partition("=")
         if not sign or not name.strip() or not value.strip():
             raise click.BadParameter(_("Write it as body=size-12.toml."))
+        if name.strip() in pairs:
+            raise click.BadParameter(_("{name} is given twice.").format(name=name.strip()))
         pairs[name.strip()] = value.strip()
     return pairs
 
@@ -69,7 +75,9 @@ def _pairs(_context: click.Context, _option: click.Parameter, texts: tuple[str, 
 @click.argument("recipe", metavar="RECIPE.toml", type=_FILE)
 @click.argument("folder", metavar="FOLDER", type=_FILE)
 @click.option("-o", "--output", "outputs", metavar="OUTDIR", type=_FILE, required=True, help=_("Where results go."))
-@click.option("--sizes", metavar="SIZES", help=_("Do it for each size: {size} of the recipe: 8-14, or 8, 12."))
+@click.option(
+    "--sizes", metavar="SIZES", callback=_listed, help=_("Do it for each size: {size} of the recipe: 8-14, or 8, 12.")
+)
 @click.option(
     "--cloths", metavar="LIST", callback=_listed, help=_("Do it for each cloth: {cloth} of the recipe, a.toml,b.toml.")
 )
@@ -86,7 +94,7 @@ def command(
     folder: Path,
     outputs: Path,
     *,
-    sizes: str | None,
+    sizes: tuple[str, ...],
     cloths: tuple[str, ...],
     given: dict[str, str],
     jobs: int | None,
@@ -122,7 +130,7 @@ def command(
 
 
 def _ways(
-    recipe: Recipe, sizes: str | None, cloths: Sequence[str], given: dict[str, str], scale: float | None
+    recipe: Recipe, sizes: Sequence[str], cloths: Sequence[str], given: dict[str, str], scale: float | None
 ) -> Iterator[Way]:
     """Return one way for each choice of size and cloth."""
     from crossgrain.batch.tasks import way
@@ -131,7 +139,7 @@ def _ways(
     check_order(recipe.steps)
     folder = recipe.files[0].parent
     names: set[str] = set()
-    for size, cloth in product(named_sizes(recipe, sizes) if sizes else (None,), cloths or (None,)):
+    for size, cloth in product(named_sizes(recipe, ", ".join(sizes), given) if sizes else (None,), cloths or (None,)):
         chosen = dict(given)
         if size is not None:
             chosen["size"] = size
@@ -185,7 +193,6 @@ def _run(title: str, outputs: Path, ways: Sequence[Way], todo: Sequence[Task], j
     results = {result.name: result for result in _results(todo, jobs)}
     ordered = [results[task.name] for task in todo]
     forget_parts(outputs, began)
-    write_reports(outputs, title, ordered, remarks)
     if as_json:
         show_json([{"name": one.name, "state": one.state, "findings": one.findings, "message": one.message}
                    for one in ordered])  # fmt: skip
@@ -194,6 +201,8 @@ def _run(title: str, outputs: Path, ways: Sequence[Way], todo: Sequence[Task], j
     for one in ordered:
         for caution in (f for f in record_of(outputs, one).get("findings", ()) if f["severity"] == "caution"):
             say(_("Caution: {name}: {message}").format(name=one.name, message=caution["message"]))
+    # Last: what became of each is told also where the disk has no room for the report.
+    write_reports(outputs, title, ordered, remarks)
     say(_("Open {page} to see every drawing before and after.").format(page=outputs / PAGE))
     return max(Exit.FINDINGS if one.state == "kept" and one.findings else _WORST[one.state] for one in ordered)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
@@ -169,20 +169,20 @@ def _found(text: str, step: Step, folder: Path) -> Path:
     return next((place for place in places if place.exists()), places[0])
 
 
-def named_sizes(recipe: Recipe, text: str) -> tuple[str, ...]:
+def named_sizes(recipe: Recipe, text: str, given: Mapping[str, str]) -> tuple[str, ...]:
     """Return the sizes that a text names: those of the rules by which the recipe grades, or each as it is written.
 
     Raises:
         CrossgrainError: rules that cannot be read, or a size they have not.
     """
-    known = {**dict(recipe.variables), "size": ""}
+    known = {**given, "size": ""}
     for step in recipe.steps:
-        if step.do == "grade" and "rules" in dict(step.given) and step.variables <= known.keys():
+        if step.do == "grade" and "rules" in dict(step.given) and recipe.knows(step, known):
             from crossgrain.files import read_text
             from crossgrain.notation.grade_points import read_sizes
             from crossgrain.notation.grade_rules import read_grade_rules
 
-            path = next(_files(_command(step), step.filled(known), recipe.files[0].parent))
+            path = next(_files(_command(step), recipe.fill(step, known), recipe.files[0].parent))
             return read_sizes(text, read_grade_rules(read_text(path), path.name).sizes)
     return tuple(dict.fromkeys(part.strip() for part in text.split(",") if part.strip()))
 
@@ -216,7 +216,7 @@ def check_order(steps: Sequence[Step]) -> None:
 
 def all_mistakes(recipe: Recipe) -> Iterator[RecipeError]:
     """Return everything that is wrong with a recipe, before any of it is done."""
-    known = dict(recipe.variables)
+    yield from recipe.unused()
     try:
         check_order(recipe.steps)
     except RecipeError as error:
@@ -224,9 +224,9 @@ def all_mistakes(recipe: Recipe) -> Iterator[RecipeError]:
     for step in recipe.steps:
         if faults := mistakes(step):
             yield from faults
-        elif step.variables <= known.keys():
+        elif recipe.knows(step):
             try:
-                stage_of(step.filled(known), recipe.files[0].parent)
+                stage_of(recipe.fill(step, {}), recipe.files[0].parent)
             except RecipeError as error:
                 yield error
 

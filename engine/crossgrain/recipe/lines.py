@@ -7,7 +7,10 @@ from dataclasses import dataclass, field
 from typing import Final
 
 _TABLE: Final = re.compile(r"\s*\[(\[?)\s*([A-Za-z][\w-]*)\s*\]")
-_KEY: Final = re.compile(r"\s*([\"']?)([A-Za-z][\w-]*)\1\s*=")
+_KEY: Final = re.compile(r"\s*(?:\"([^\"]*)\"|'([^']*)'|([\w-]+))\s*=")
+
+NAME: Final = re.compile(r"\s*[\[\s\"']*([A-Za-z][\w-]*)")
+"""What a line begins with: the name of a table or of a key."""
 
 
 @dataclass(slots=True)
@@ -32,5 +35,5 @@ def tables(text: str) -> list[Table]:
         if head := _TABLE.match(line):
             found.append(Table(head[2], number))
         elif key := _KEY.match(line):
-            found[-1].keys.setdefault(key[2], number)
+            found[-1].keys.setdefault(next(name for name in key.groups() if name is not None), number)
     return found

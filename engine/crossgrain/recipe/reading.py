@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 from typing import Any, Final
@@ -9,8 +10,8 @@ from typing import Any, Final
 from crossgrain.errors import DocumentError, RecipeError
 from crossgrain.files import read_text
 from crossgrain.language import _
-from crossgrain.recipe.lines import Table, tables
-from crossgrain.recipe.recipe import Recipe, Step, Value, nearest
+from crossgrain.recipe.lines import NAME, Table, tables
+from crossgrain.recipe.recipe import VARIABLE, Recipe, Step, Value, nearest
 
 _TOP: Final = ("title", "variables", "step")
 _DEEPEST: Final = 8
@@ -41,10 +42,7 @@ def _read(path: Path, within: tuple[Path, ...], files: list[Path]) -> Recipe:
     try:
         values = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise RecipeError(
-            _("{file} cannot be read: {reason}.").format(file=path.name, reason=str(error).rstrip(".")),
-            advice=_('Write each amount as name = "text", or name = ["text", "text"].'),
-        ) from error
+        raise _no_toml(path, text, str(error)) from error
     found = tables(text)
     for key in values:
         if key not in _TOP:
@@ -53,6 +51,7 @@ def _read(path: Path, within: tuple[Path, ...], files: list[Path]) -> Recipe:
             )
             raise _fault(path, line, _("“{key}” is not known.").format(key=key), nearest(key, _TOP))
     variables = _variables(path, values.get("variables", {}), found)
+    places = {name: _place(path, name, found) for name in variables}
     title = values.get("title", "")
     if not isinstance(title, str):
         raise _fault(
@@ -67,17 +66,24 @@ def _read(path: Path, within: tuple[Path, ...], files: list[Path]) -> Recipe:
         if "include" in table:
             included = _included(path, table, head, within, files)
             variables = dict(included.variables) | variables
+            places = dict(included.places) | places
             steps += included.steps
         else:
             steps.append(_step(path, table, head))
     return Recipe(
-        steps=tuple(steps), title=title, variables=tuple(variables.items()), files=tuple(dict.fromkeys(files))
+        steps=tuple(steps),
+        title=title,
+        variables=tuple(variables.items()),
+        files=tuple(dict.fromkeys(files)),
+        places=tuple(places.items()),
     )
 
 
 def _included(path: Path, table: dict[str, Any], head: Table, within: tuple[Path, ...], files: list[Path]) -> Recipe:
     name, line = table["include"], head.keys.get("include", head.line)
-    if not isinstance(name, str) or len(table) > 1:
+    if not isinstance(name, str):
+        raise _fault(path, line, _("“{key}” is no text.").format(key="include"), _("Put it in quotes."))
+    if len(table) > 1:
         raise _fault(
             path, line, _("A step that includes a recipe says nothing else."), _('Write include = "other.toml".')
         )
@@ -117,7 +123,7 @@ def _value(path: Path, key: str, value: Any, head: Table) -> Value:
 
 
 def _variables(path: Path, table: Any, found: list[Table]) -> dict[str, str]:
-    head = next((one for one in found if one.name == "variables"), found[0])
+    head = _head(found)
     if not isinstance(table, dict):
         raise _fault(
             path,
@@ -126,11 +132,46 @@ def _variables(path: Path, table: Any, found: list[Table]) -> dict[str, str]:
             _("Write [{key}] above its lines.").format(key="variables"),
         )
     for key, value in table.items():
+        if not VARIABLE.fullmatch(f"{{{key}}}"):
+            raise _fault(
+                path,
+                head.keys.get(key, head.line),
+                _("“{key}” cannot name a variable.").format(key=key),
+                _("Begin with a letter; letters, figures and dashes may follow."),
+            )
         if not isinstance(value, str | int) or isinstance(value, bool):
             raise _fault(
                 path, head.keys.get(key, head.line), _("“{key}” is no text.").format(key=key), _("Put it in quotes.")
             )
     return {key: str(value) for key, value in table.items()}
+
+
+def _head(found: list[Table]) -> Table:
+    return next((one for one in found if one.name == "variables"), found[0])
+
+
+def _place(path: Path, name: str, found: list[Table]) -> tuple[Path, int]:
+    head = _head(found)
+    return path, head.keys.get(name, head.line)
+
+
+def _no_toml(path: Path, text: str, reason: str) -> RecipeError:
+    """Say what the reader of TOML stumbled over, and on which line."""
+    message, _sign, place = reason.rstrip(").").rpartition(" (at ")
+    lines = text.splitlines() or [""]
+    at = re.match(r"line (\d+)", place)
+    line = min(int(at[1]), len(lines)) if at else len(lines)
+    twice = NAME.match(lines[line - 1]) if message.startswith(("Cannot overwrite", "Cannot declare")) else None
+    if twice:
+        return _fault(
+            path, line, _("“{key}” stands there twice.").format(key=twice[1]), _("Take one of the two lines out.")
+        )
+    return _fault(
+        path,
+        line,
+        _("This is no TOML: {reason}.").format(reason=message or reason),
+        _('Write each amount as name = "text", or name = ["text", "text"].'),
+    )
 
 
 def _fault(path: Path, line: int, message: str, advice: str = "") -> RecipeError:

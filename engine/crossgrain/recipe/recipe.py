@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
@@ -12,7 +12,8 @@ from typing import Final
 from crossgrain.errors import RecipeError
 from crossgrain.language import _
 
-_VARIABLE: Final = re.compile(r"\{([A-Za-z][\w-]*)\}")
+VARIABLE: Final = re.compile(r"\{([A-Za-z][\w-]*)\}")
+"""How a variable stands in a text."""
 
 Value = tuple[str, ...] | bool
 """What a step says of one amount: one text or several, or that it holds."""
@@ -48,11 +49,11 @@ class Step:
         """The names of the variables that its amounts speak of."""
         return frozenset(
             name for _key, value in self.given if not isinstance(value, bool) for text in value
-            for name in _VARIABLE.findall(text)
+            for name in VARIABLE.findall(text)
         )  # fmt: skip
 
-    def filled(self, variables: Mapping[str, str]) -> Step:
-        """Return the step with variables replaced by what they stand for.
+    def filled(self, variables: Mapping[str, str], known: Collection[str] = ()) -> Step:
+        """Return the step with variables replaced by what they stand for; ``known`` are the names there are.
 
         Raises:
             RecipeError: a variable that stands for nothing.
@@ -63,23 +64,28 @@ class Step:
         return replace(
             self,
             given=tuple(
-                (key, value if isinstance(value, bool) else tuple(self._filled(key, text, variables) for text in value))
+                (
+                    key,
+                    value
+                    if isinstance(value, bool)
+                    else tuple(self._filled(key, text, variables, known or variables) for text in value),
+                )
                 for key, value in self.given
             ),
         )
 
-    def _filled(self, key: str, text: str, variables: Mapping[str, str]) -> str:
+    def _filled(self, key: str, text: str, variables: Mapping[str, str], known: Collection[str]) -> str:
         def found(match: re.Match[str]) -> str:
             name = match[1]
             if name not in variables:
                 raise self.fault(
                     _("The variable {name} is not known.").format(name=f"{{{name}}}"),
-                    advice=nearest(name, variables, _("Write it under [variables], or give it with --with.")),
+                    advice=nearest(name, known, _("Write it under [variables], or give it with --with.")),
                     at=key,
                 )
             return variables[name]
 
-        return _VARIABLE.sub(found, text)
+        return VARIABLE.sub(found, text)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,28 +97,87 @@ class Recipe:
         title: what the maker calls it.
         variables: what each variable stands for unless something else is said.
         files: the recipe, and those it includes.
+        places: in which file and on which line each variable is given its text.
     """
 
     steps: tuple[Step, ...]
     title: str = ""
     variables: tuple[tuple[str, str], ...] = ()
     files: tuple[Path, ...] = ()
+    places: tuple[tuple[str, tuple[Path, int]], ...] = ()
 
     def filled(self, given: Mapping[str, str]) -> tuple[Step, ...]:
         """Return the steps with every variable replaced; what is given goes before what the recipe says.
 
         Raises:
-            RecipeError: a variable that stands for nothing, or one that is given and in no step.
+            RecipeError: a variable that stands for nothing or for itself, or one that is given and in no step.
         """
-        used = frozenset(name for step in self.steps for name in step.variables)
+        used = self._used(given)
         for name in given:
             if name not in used:
                 raise RecipeError(
                     _("No step of the recipe uses the variable {name}.").format(name=f"{{{name}}}"),
                     advice=nearest(name, used, _("Write it into the step that it is for.")),
                 )
+        return tuple(self.fill(step, given) for step in self.steps)
+
+    def fill(self, step: Step, given: Mapping[str, str]) -> Step:
+        """Return one of the steps with every variable replaced, as :meth:`filled`."""
         known = dict(self.variables) | dict(given)
-        return tuple(step.filled(known) for step in self.steps)
+        return step.filled({name: self._text(name, known, ()) for name in known if name in step.variables}, known)
+
+    def knows(self, step: Step, given: Collection[str] = ()) -> bool:
+        """Tell whether every variable that a step speaks of stands for something, if only for itself."""
+        known = dict.fromkeys(given, "") | dict(self.variables)
+        return self._reached(step.variables, known) <= known.keys()
+
+    def unused(self) -> tuple[RecipeError, ...]:
+        """Return what to say of the variables that the recipe gives a text and no step speaks of."""
+        used = self._used({})
+        return tuple(
+            self._fault(
+                name,
+                _("No step of the recipe uses the variable {name}.").format(name=f"{{{name}}}"),
+                nearest(name, used, _("Take it out.")),
+            )
+            for name, _text in self.variables
+            if name not in used
+        )
+
+    def _used(self, given: Mapping[str, str]) -> frozenset[str]:
+        """Return the names that the steps speak of, also through what other variables stand for."""
+        names = frozenset(name for step in self.steps for name in step.variables)
+        return self._reached(names, dict(self.variables) | dict(given))
+
+    @staticmethod
+    def _reached(names: frozenset[str], known: Mapping[str, str]) -> frozenset[str]:
+        used: frozenset[str] = frozenset()
+        while names:
+            used |= names
+            names = frozenset(name for one in names for name in VARIABLE.findall(known.get(one, ""))) - used
+        return used
+
+    def _text(self, name: str, known: Mapping[str, str], within: tuple[str, ...]) -> str:
+        """Return what a variable stands for, with the variables in it replaced."""
+        if name in within:
+            message = _("The variable {name} stands for itself.").format(name=f"{{{name}}}")
+            raise self._fault(name, message, _("Write what it is meant to stand for."))
+
+        def found(match: re.Match[str]) -> str:
+            if match[1] in known:
+                return self._text(match[1], known, (*within, name))
+            message = _("The variable {name} is not known.").format(name=match[0])
+            advice = _("Write it under [variables], or give it with --with.")
+            raise self._fault(name, message, nearest(match[1], known, advice))
+
+        return VARIABLE.sub(found, known[name])
+
+    def _fault(self, variable: str, message: str, advice: str) -> RecipeError:
+        """Return an error that says where a variable is given its text, where the recipe says it."""
+        place = dict(self.places).get(variable)
+        if place is not None:
+            message = _("{file}, line {line}: {message}").format(file=place[0].name, line=place[1], message=message)
+        return RecipeError(message, advice=advice)
 
 
 def nearest(word: str, known: object, otherwise: str = "") -> str:
