@@ -68,6 +68,8 @@ def measured(controls: Floats) -> tuple[Floats, Ints]:
     out = np.zeros(len(controls))
     out[todo] = _integrals(hodograph[todo], _RULES[0])
     for number, rule in enumerate(_RULES[1:], 1):
+        if not todo.size:
+            break
         finer = _integrals(hodograph[todo], rule)
         agree = np.abs(finer - out[todo]) <= LENGTH_ACCURACY
         out[todo] = finer
@@ -94,8 +96,8 @@ def inverted(controls: Floats, wanted: Floats, start: Floats, rules: Ints) -> tu
     ([0.25], [True])
     """
     t, found = start.copy(), rules != NO_RULE
-    for number, rule in enumerate(_RULES):
-        found[_newton(controls, wanted, t, np.flatnonzero(rules == number), rule)] = False
+    for number in np.unique(rules[found]).tolist():
+        found[_newton(controls, wanted, t, np.flatnonzero(rules == number), _RULES[number])] = False
     return t, found
 
 
