@@ -10,10 +10,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from crossgrain.checks.pattern import check_pattern
+from crossgrain.checks.pattern import Looking, check_pattern
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.path import Path
 from crossgrain.model import CutInstruction, Edge, Pattern, Piece
+from crossgrain.operations.trueing import Trueing, true
 from pieces import against, moved
 from sewn import Leg
 
@@ -146,6 +147,17 @@ class TestFourPieces:
         [finding] = check_pattern(Pattern(pieces=(*self.fronts(0.17), back))).findings
         assert (finding.piece, finding.edge) == ("left front, right front", "inseam")
         assert "the crotch/seat dips by 4.0° there" in finding.message
+
+    @pytest.mark.parametrize("middle", ["seat", "crotch"])
+    def test_it_goes_on_whether_front_and_back_call_it_alike_or_not(self, middle):
+        back = Leg(name="back", middle=middle, top=90, open_rad=-0.10, **LEG).piece()
+        whole = Pattern(pieces=(*self.fronts(0.17), back))
+        [finding] = check_pattern(whole).findings
+        assert (finding.edge, "dips by 4.0° there" in finding.message) == ("inseam", True)
+        trued = true(whole, Trueing(seam="inseam")).value
+        assert check_pattern(trued).findings == ()
+        if middle == "crotch":
+            assert check_pattern(whole, Looking(going_on=("crotch",))).findings[0].message == finding.message
 
     def test_one_that_breaks_otherwise_on_either_side_is_two(self):
         back = Leg(name="back", middle="seat", top=90, open_rad=-0.10, **LEG).piece()

@@ -14,14 +14,11 @@ from crossgrain.kernel.affine import Point
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import path_length, places_at, point_at_share, run
 from crossgrain.language import _
-from crossgrain.model.girths import HEM, OPENING, WAIST, depth_frame, girth_along, girth_at, waist_depth
+from crossgrain.model.girths import HEM, INSEAM, OPENING, WAIST, depth_frame, girth_along, girth_at, waist_depth
 from crossgrain.model.outcome import Finding
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import COINCIDENT
-
-INSEAM: Final = "inseam"
-"""Pieces with an edge of this name have legs."""
 
 _LEVELS: Final = 32
 """At how many levels between the opening's end and the hip the girth is taken."""

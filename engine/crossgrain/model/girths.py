@@ -26,6 +26,9 @@ from crossgrain.tolerances import COINCIDENT
 WAIST, SIDE, HEM = "waist", "side", "hem"
 """Names of edges by which levels are found."""
 
+INSEAM: Final = "inseam"
+"""Pieces with an edge of this name have legs."""
+
 OPENING = "centre"
 """The edge of an opening: what is held along it is an extension, which lies under the other side."""
 

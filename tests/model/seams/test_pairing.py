@@ -21,6 +21,7 @@ from sewn import legs, lying, sewn
 SAMPLES = pathlib.Path(__file__).parents[3] / "samples"
 ONCE, TWICE = CutInstruction(), CutInstruction(count=2, mirrored=True)
 LEG = [(0, 0), (200, 5), (210, 300), (160, 900), (20, 900), (-60, 300)]
+DEEPER = [(0, 0), (200, 5), (210, 300), (160, 900), (20, 900), (-110, 300)]
 NAMES = ["waist", "side", "hem", "hem2", "inseam", "crotch"]
 
 
@@ -61,6 +62,28 @@ class TestTrousers:
             ("crotch", "front-left", "front-right"),
             ("centre", "front-left", "front-right"),
             ("seat", "back", "back"),
+        }
+
+    @given(legs(), st.data())
+    def test_a_crotch_of_one_name_on_front_and_back_is_sewn_left_to_right(self, pair, data):
+        """The two edges beside the inseam: sewn front to back along both, a leg would be a bag."""
+        front, back = (replace(leg, middle="crotch") for leg in pair)
+        pattern, _lies = lying(data.draw, sewn(front, back))
+        assert {one for one in seams(*pattern.pieces) if one[0] == "crotch"} == {
+            ("crotch", "front", "front"),
+            ("crotch", "back", "back"),
+        }
+
+    def test_a_crotch_of_one_name_on_four_pieces(self):
+        fronts = piece_of("fl"), piece_of("fr", mirrored=True)
+        backs = piece_of("bl", mirrored=True, corners=DEEPER), piece_of("br", corners=DEEPER)
+        found = seams(*fronts, *backs)
+        assert {one for one in found if one[0] == "crotch"} == {("crotch", "fl", "fr"), ("crotch", "bl", "br")}
+        assert {one for one in found if one[0] == "inseam"} == {("inseam", "bl", "fl"), ("inseam", "br", "fr")}
+        both = piece_of("back", mirrored=True, corners=DEEPER, cut=TWICE)
+        assert {one for one in seams(*fronts, both) if one[0] == "crotch"} == {
+            ("crotch", "fl", "fr"),
+            ("crotch", "back", "back"),
         }
 
     def test_four_pieces_each_cut_once(self):
@@ -113,7 +136,7 @@ class TestNames:
     def test_three_strangers_of_one_name_are_not_told_apart(self):
         pieces = [piece_of(name, cut=TWICE) for name in ("front", "panel", "back")]
         pairs = pair_edges(Pattern(pieces=tuple(pieces)))
-        assert pairs.pairs == ()
+        assert {(pair.name, pair.is_copy) for pair in pairs.pairs} == {("crotch", True)}
         assert any(one.startswith("side: 3 pieces") and "front, panel, back" in one for one in pairs.unchecked)
 
     def test_a_lone_edge_is_said(self):

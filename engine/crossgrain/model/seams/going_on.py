@@ -6,8 +6,7 @@ Which edges go on is what a pattern maker asks at each end of a seam:
   inseam, and square to a centre that is cut on a fold or sewn to its own mirrored copy;
 * a seam that goes on over another, as a yoke's over a princess seam: the edges of one name that both pieces have, when
   they are sewn to something else;
-* the crotch over the inseam, where front and back call it by different names: both are then sewn to their own left and
-  right.
+* the crotch over the inseam, whether front and back call it alike or not: both are sewn to their own left and right.
 
 Where left and right meet at the crotch point, the inseams need not go on: four pieces meet there, and the crotch seam
 is the one that is sewn through.
@@ -30,8 +29,10 @@ def goes_on(walk: Walk, at: int, pairs: Pairs) -> bool:
     (one, other), (first, second) = walk.sides, (ends[at] for ends in walk.ends)
     a, b = one.neighbour(first), other.neighbour(second)
     kinds = pairs.kind(one.piece, a), pairs.kind(other.piece, b)
+    if all(kind in ("own copy", "twin") for kind in kinds):
+        return not walk.pair.is_twin
     if a != b:
-        return all(kind in ("own copy", "twin") for kind in kinds) and not walk.pair.is_twin
+        return False
     if kinds == ("going on", "going on"):
         return True
     return kinds == ("seam", "seam") and not walk.pair.is_twin and not pairs.are_sewn(one.piece, other.piece, a)

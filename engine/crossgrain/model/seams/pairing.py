@@ -13,9 +13,10 @@ from typing import Final, Literal
 
 from crossgrain.kernel.area import winding
 from crossgrain.language import _
-from crossgrain.model.girths import HEM, WAIST
+from crossgrain.model.girths import HEM, INSEAM, WAIST
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece, listed
+from crossgrain.model.seams.seam import sides_of
 from crossgrain.model.seams.side import Side
 
 GOING_ON: Final = (WAIST, HEM, "neck", "armhole")
@@ -102,12 +103,13 @@ def pair_edges(pattern: Pattern, going_on: Collection[str] = ()) -> Pairs:
         for piece in pattern.pieces
         if piece.outline == "cut" and not piece.cut.stabilised
     ]
+    crotches = _crotches(pieces) - names
     alone: dict[str, list[str]] = {}
     for name in dict.fromkeys(name for piece in pieces for name in piece.edge_names if name and name not in names):
         members = [piece for piece in pieces if name in piece.edge_names and piece.cut.on_fold != name]
         if not members:
             continue  # it lies on a fold wherever it is
-        found, left = _pairs_of(name, members, twins)
+        found, left = (_left_to_right if name in crotches else _pairs_of)(name, members, twins)
         pairs += found
         if left and len(members) == 1:
             alone.setdefault(members[0].label, []).append(name)
@@ -129,10 +131,7 @@ def pair_edges(pattern: Pattern, going_on: Collection[str] = ()) -> Pairs:
 
 def _pairs_of(name: str, members: Sequence[Piece], twins: dict[str, str]) -> tuple[list[Pair], bool]:
     """Return the pairs of one seam, and whether an edge was left over."""
-    groups: dict[str, list[Piece]] = {}
-    for piece in members:
-        groups.setdefault(min(piece.id, twins.get(piece.id, piece.id)), []).append(piece)
-    match sorted(groups.values(), key=len, reverse=True):
+    match sorted(_groups(members, twins), key=len, reverse=True):
         case [[piece]]:
             both = _lies_both_ways(piece) and piece.cut.on_fold != name
             return (
@@ -169,6 +168,38 @@ def is_middle(piece: Piece, pairs: Pairs) -> bool:
     starts = [name for name in names if Side(piece, name).neighbour("start") not in names]
     is_sewn_on = any(pairs.kind(piece, name) in ("seam", "twin") for name in piece.edge_names)
     return len(starts) == 1 and (is_sewn_on or (len(names) == 1 and not piece.cut.on_fold))
+
+
+def _crotches(pieces: Iterable[Piece]) -> frozenset[str]:
+    """Return the names of edges that an inseam meets at its upper end.
+
+    Four pieces meet there, and each of these edges is sewn to its own left or right: sewn front to back along both,
+    the legs would be two bags.
+    """
+    return frozenset(
+        sides_of(Pattern(pieces=(piece,)), INSEAM)[0].first_neighbour
+        for piece in pieces
+        if INSEAM in piece.edge_names and piece.cut.on_fold != INSEAM
+    )
+
+
+def _left_to_right(name: str, members: Sequence[Piece], twins: dict[str, str]) -> tuple[list[Pair], bool]:
+    """Return the pairs of edges that are sewn to their own left or right, and whether one was left over."""
+    found: list[Pair] = []
+    is_left = False
+    for group in _groups(members, twins):
+        pairs, is_over = _pairs_of(name, group, twins)
+        found += pairs
+        is_left |= is_over
+    return found, is_left
+
+
+def _groups(members: Sequence[Piece], twins: dict[str, str]) -> list[list[Piece]]:
+    """Put the left and the right of a piece together; each other piece is a group of its own."""
+    groups: dict[str, list[Piece]] = {}
+    for piece in members:
+        groups.setdefault(min(piece.id, twins.get(piece.id, piece.id)), []).append(piece)
+    return list(groups.values())
 
 
 def _twin(left: Piece, right: Piece, name: str) -> Pair:
