@@ -43,7 +43,7 @@ def read_text(path: Path) -> str:
         return data.decode("utf-8-sig")
     except OSError as error:
         raise DocumentError(
-            _("{file} cannot be read: {reason}.").format(file=path, reason=error.strerror),
+            _("{file} cannot be read: {reason}.").format(file=path, reason=_why_not_read(error)),
             advice=_("Look at its name and its folder."),
         ) from error
     except UnicodeDecodeError as error:
@@ -141,6 +141,16 @@ def why_not_written(error: OSError) -> str:
         errno.ENOENT: _("its folder does not exist"),
         errno.ENOTDIR: _("its folder does not exist"),
         errno.ENAMETOOLONG: _("its name is too long"),
+        errno.EISDIR: _("it is a folder"),
+    }
+    return reasons.get(error.errno or 0, error.strerror or str(error))
+
+
+def _why_not_read(error: OSError) -> str:
+    reasons = {
+        errno.ENOENT: _("there is no such file"),
+        errno.ENOTDIR: _("there is no such file"),
+        errno.EACCES: _("you may not read it"),
         errno.EISDIR: _("it is a folder"),
     }
     return reasons.get(error.errno or 0, error.strerror or str(error))

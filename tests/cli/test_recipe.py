@@ -76,7 +76,20 @@ class TestCheck:
         text = '[[step]]\ndo = "reduce"\nby-stretch = "50%"\nfabric = "gone.toml"\n'
         result = checked(tmp_path, capsys, text)
         assert result.code == Exit.FINDINGS
-        assert "gone.toml cannot be read" in result.err
+        assert "r.toml, line 4: " in result.err
+        assert "gone.toml cannot be read: there is no such file." in result.err
+
+    def test_what_is_wrong_in_a_file_has_the_line_that_names_it(self, tmp_path, capsys):
+        (tmp_path / "cloth.toml").write_text("colour = 'red'")
+        result = checked(tmp_path, capsys, '[[step]]\ndo = "reduce"\nby-stretch = "50%"\nfabric = "cloth.toml"\n')
+        assert "r.toml, line 4: cloth.toml: “colour” is not known" in result.err
+
+    def test_one_step_is_one(self, tmp_path, capsys):
+        assert checked(tmp_path, capsys, '[[step]]\ndo = "allow"\nwidth = "1cm"\n').out == "One step, no mistake.\n"
+
+    def test_a_variable_that_no_step_uses_is_a_mistake(self, tmp_path, capsys):
+        result = checked(tmp_path, capsys, GOOD.replace("share = ", 'shaer = "1"\nshare = '))
+        assert (result.code, "r.toml, line 3: " in result.err, "Did you mean share?" in result.err) == (1, True, True)
 
 
 class TestJournal:

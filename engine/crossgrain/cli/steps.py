@@ -60,14 +60,16 @@ def stage_of(step: Step, folder: Path) -> Stage:
     except click.UsageError as error:
         raise step.fault(error.message) from error
     except CrossgrainError as error:
-        raise step.fault(error.message, advice=error.advice) from error
+        # It may be about what stands in a file: then the line that names it.
+        named = (key for key, file in _files(command, step, folder) if file.name in error.message)
+        raise step.fault(error.message, advice=error.advice, at=next(named, "do")) from error
     assert asked.stage is not None, f"{step.do} changes no drawing"
     return replace(
         asked.stage,
         deed=asked.stage.deed and _in_the_recipes_words(asked.stage.deed, step),
         # As the recipe says it: where its files lie on this machine is nothing to whoever opens the drawing.
         given=tuple((key, _written(value)) for key, value in step.given if key != _PIECE and value),
-        files=tuple(_files(command, step, folder)),
+        files=tuple(file for _key, file in _files(command, step, folder)),
         remarks=tuple(line for line in said.getvalue().splitlines() if line),
     )
 
@@ -157,11 +159,12 @@ def _words(command: click.Command, step: Step, folder: Path) -> list[str]:
     return words
 
 
-def _files(command: click.Command, step: Step, folder: Path) -> Iterator[Path]:
+def _files(command: click.Command, step: Step, folder: Path) -> Iterator[tuple[str, Path]]:
+    """Return the files that a step names, each with the amount that names it."""
     options = _options(command)
     for key, value in step.given:
         if isinstance(options[key].type, click.Path) and not isinstance(value, bool):
-            yield from (_found(text, step, folder) for text in value)
+            yield from ((key, _found(text, step, folder)) for text in value)
 
 
 def _found(text: str, step: Step, folder: Path) -> Path:
@@ -182,7 +185,7 @@ def named_sizes(recipe: Recipe, text: str, given: Mapping[str, str]) -> tuple[st
             from crossgrain.notation.grade_points import read_sizes
             from crossgrain.notation.grade_rules import read_grade_rules
 
-            path = next(_files(_command(step), recipe.fill(step, known), recipe.files[0].parent))
+            _key, path = next(_files(_command(step), recipe.fill(step, known), recipe.files[0].parent))
             return read_sizes(text, read_grade_rules(read_text(path), path.name).sizes)
     return tuple(dict.fromkeys(part.strip() for part in text.split(",") if part.strip()))
 

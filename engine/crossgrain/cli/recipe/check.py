@@ -36,5 +36,6 @@ def command(recipe: Path) -> Exit:
         say(str(mistake))
     if found:
         return Exit.FINDINGS
-    click.echo(_("{count} steps, no mistake.").format(count=len(read.steps)))
+    count = len(read.steps)
+    click.echo(_("One step, no mistake.") if count == 1 else _("{count} steps, no mistake.").format(count=count))
     return Exit.FINE
