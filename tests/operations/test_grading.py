@@ -285,6 +285,22 @@ class TestExamples:
         back_again.append(back([shifts[-1]])[0])
         assert controls(graded(new, *back_again)) == pytest.approx(controls(piece), abs=1e-6)
 
+    @pytest.mark.parametrize("placing", PLACINGS.values(), ids=PLACINGS)
+    def test_an_edge_whose_ends_move_alike_moves_as_it_is(self, placing):
+        """The side goes out; the waist beside it turns to keep its angle with the side, not the side's line."""
+        piece = moved(skirt(), placing)
+        new = graded(
+            piece,
+            Shift(point=at("waist", "side", "skirt"), across=12.0, along=3.0),
+            Shift(point=at("side", "hem", "skirt"), across=12.0, along=3.0),
+        )
+        old_side, side = piece.edge("side").line, new.edge("side").line
+        by = complex(*side.start) - complex(*old_side.start)
+        for before, after in zip(old_side.segments, side.segments, strict=True):
+            for p, q in zip(before.controls, after.controls, strict=True):
+                assert complex(*q) - complex(*p) == pytest.approx(by, abs=1e-9)
+        assert angle(new, 1) == pytest.approx(angle(piece, 1), abs=1e-6)
+
     def test_straight_stays_straight(self):
         """Nodes on a straight edge stay on it."""
         lines = [Line((0.0, 0.0), (100.0, 0.0)), Line((100.0, 0.0), (100.0, 90.0)), Line((100.0, 90.0), (110.0, 300.0))]

@@ -2,12 +2,13 @@
 
 Of a cubic whose ends move from ``p, q`` to ``p', q'``, the chord turns and is scaled by ``r = (q' - p') / (q - p)``,
 read as complex numbers, and its handles by ``r`` too. But the angle at a node stays as it was, so that smooth joins
-stay smooth, right angles right, and what was trued true: there both handles turn by the mean of the two chords' turns,
-or by that of a straight line on one side. A line that must pass through given points is led there by the least turns
+stay smooth, right angles right, and what was trued true: there both handles turn by a mean of the two chords' turns, in
+which that chord counts the more which is turned and scaled the less, or by the turn of a straight line on one side. So
+a curve that is only moved stays as it is. A line that must pass through given points is led there by the least turns
 and scalings of handles beyond that; a curve that must pass through several may turn away from a straight line.
 
-All of it is the same both ways: moving the nodes back gives the line back, to rounding. That is why turns are meant
-evenly, and why the least change is taken by the mean of the slopes before and after.
+All of it is the same both ways: moving the nodes back gives the line back, to rounding. That is why turns are
+weighed so, and why the least change is taken by the mean of the slopes before and after.
 """
 
 from __future__ import annotations
@@ -152,10 +153,13 @@ class MovedNodes:
                 _("Two nodes come to lie in one place."), position=_point(new[at]), advice=_("Move them by less.")
             )
         turn = np.repeat(np.angle(ratios), 2)
+        # How far from a mere move: the same both ways.
+        altered = np.abs(np.log(ratios)).tolist()
         for before, after in self._joined:
             if self._curved[before // 2] and self._curved[after // 2]:
                 apart = cmath.phase(cmath.exp(1j * float(turn[after] - turn[before])))
-                turn[before] = turn[after] = turn[before] + apart / 2.0
+                one, other = altered[before // 2], altered[after // 2]
+                turn[before] = turn[after] = turn[before] + apart * (one / (one + other) if one else 0.0)
             elif self._curved[before // 2]:
                 turn[before] = turn[after]
             else:
