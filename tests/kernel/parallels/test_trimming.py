@@ -1,6 +1,7 @@
 """Loops cut out of raw lines made by hand."""
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -64,6 +65,21 @@ def test_a_hole_behind_an_inlet_is_filled():
                         (100, 100), (0, 100)])  # fmt: skip
     line = trimmed(raw)
     assert signed_area(line) == pytest.approx(100 * 100)
+
+
+@pytest.mark.parametrize("over", [0.2, 0.08, 0.02, 0.008])
+def test_bends_that_hardly_reach_over_each_other_are_cut_where_they_cross(over):
+    """The walls of an inlet meet in its middle: a polyline a fifth of a millimetre off shows them apart."""
+    reach = (9.5 + over / 2.0) / 0.75
+    left = Cubic((40.5, 0.0), (40.5 + reach, 20.0), (40.5 + reach, 40.0), (40.5, 60.0))
+    right = Cubic((59.5, 60.0), (59.5 - reach, 40.0), (59.5 - reach, 20.0), (59.5, 0.0))
+    ends = [(59.5, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0), (0.0, 0.0), (40.5, 0.0)]
+    raw = Path((left, Line(left.end, right.start), right, *(Line(p, q) for p, q in pairwise(ends))), True)
+    line = trimmed(raw)
+    assert is_simple(line)
+    [notch] = [node for node in line.nodes if 0.0 < node[1] < 100.0]
+    assert notch[0] == pytest.approx(50.0, abs=1e-6)
+    assert 20.0 < notch[1] < 30.0
 
 
 def test_lines_that_lie_on_each_other_are_drawn_once():

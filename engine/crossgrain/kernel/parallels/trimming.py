@@ -28,9 +28,6 @@ from crossgrain.kernel.segment import Segment, ended_at, section, started_at
 from crossgrain.language import _
 from crossgrain.tolerances import COINCIDENT, TRIM_PROBE
 
-_COARSE = 0.2
-"""Loops are looked for on a polyline this near, mm; what it shows as near-crossing is then looked at exactly."""
-
 Floats = NDArray[np.float64]
 
 
@@ -92,12 +89,12 @@ def _same(a: Path, b: Path) -> bool:
 
 
 def keeps_off_itself(raw: Path) -> bool:
-    """Say whether a coarse polyline of a closed path already shows that it keeps clear of itself.
+    """Say whether a closed path keeps clear of itself, but for loops too thin to matter, as a fine polyline shows.
 
     >>> keeps_off_itself(Path.polygon([(0, 0), (10, 0), (10, 10), (0, 10)]))
     True
     """
-    ring = shapely.linearrings(flatten(raw, _COARSE).points)
+    ring = shapely.linearrings(flatten(raw, TRIM_PROBE / 2.0).points)
     if not shapely.is_simple(ring):
         return False
     return not _has_tight_turn(raw)
