@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from crossgrain.batch.record import FOLDER, digest, digest_of_file, forget_parts, is_ours, is_whole, write_record
-from crossgrain.batch.tasks import drawings_in, is_up_to_date, key_of, tasks, way
+from crossgrain.batch.tasks import drawings_in, is_up_to_date, key_of, tasks, twins, way
 from crossgrain.errors import DocumentError
 from crossgrain.pipeline import Stage
 from crossgrain.recipe import Step
@@ -37,6 +37,13 @@ class TestFolder:
             (tmp_path / name).touch()
         assert [str(path) for path in drawings_in(tmp_path, tmp_path / "out")] == ["a.svg", "out-too/a.svg"]
 
+    def test_nor_are_those_of_another_run_into_another_folder(self, tmp_path):
+        for name in ("a.svg", "earlier/a.svg", f"earlier/{FOLDER}/a.svg.json", "sub/b.svg"):
+            (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+            (tmp_path / name).touch()
+        assert [str(path) for path in drawings_in(tmp_path, tmp_path / "out")] == ["a.svg", "sub/b.svg"]
+        assert [str(path) for path in drawings_in(tmp_path / "earlier", tmp_path / "out")] == ["a.svg"]
+
     def test_links_to_files_are_followed_and_links_to_folders_are_not(self, tmp_path):
         (tmp_path / "in").mkdir()
         (tmp_path / "elsewhere.svg").touch()
@@ -53,6 +60,32 @@ class TestFolder:
     def test_a_folder_that_is_not_there_is_refused(self, tmp_path):
         with pytest.raises(DocumentError, match="There is no folder"):
             drawings_in(tmp_path / "gone", tmp_path / "out")
+
+
+class TestTwins:
+    """Two names that a disk takes for one, as most memory sticks and some computers do."""
+
+    NAMES = ("a/legs.svg", "a/Legs.svg", "A/legs.svg", "legs.svg", "l\u00e9gs.svg", "le\u0301gs.svg")
+
+    def names(self, tmp_path, **more):
+        found = tasks(tmp_path, tmp_path / "out", [one_way(tmp_path)], [Path(name) for name in self.NAMES])
+        return {task.name: rest for task, rest in twins(list(found), tmp_path / "out")}
+
+    def test_where_the_disk_tells_them_apart_there_are_none(self, tmp_path):
+        (tmp_path / "cloth.toml").touch()
+        (tmp_path / "out" / FOLDER).mkdir(parents=True)
+        assert self.names(tmp_path) == {}
+
+    def test_where_it_does_not_each_but_the_first_is_one(self, tmp_path):
+        (tmp_path / "cloth.toml").touch()
+        # A disk that tells no capitals apart finds the folder under both names.
+        (tmp_path / "out" / FOLDER).mkdir(parents=True)
+        (tmp_path / "out" / FOLDER.upper()).mkdir()
+        assert self.names(tmp_path) == {
+            "a/Legs.svg": "a/legs.svg",
+            "A/legs.svg": "a/legs.svg",
+            "le\u0301gs.svg": "l\u00e9gs.svg",
+        }
 
 
 class TestUpToDate:

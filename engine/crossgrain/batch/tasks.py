@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+from unicodedata import normalize
 
 from crossgrain import __version__
 from crossgrain.batch.record import FOLDER, digest, digest_of_file, is_whole, read_record
@@ -99,8 +100,8 @@ def way(steps: Sequence[Step], *, name: str, folder: Path, make: Maker, unit_mm:
 def drawings_in(folder: Path, outputs: Path) -> list[Path]:
     """Return the drawings in a folder and those within it, in order of their names.
 
-    What lies in the folder of outputs is none, nor is what begins with a point. Links to files are followed, links to
-    folders are not: they may lead in a circle.
+    What lies in the folder of outputs is none, nor what another run has written into another folder, nor what begins
+    with a point. Links to files are followed, links to folders are not: they may lead in a circle.
 
     Args:
         folder: the folder.
@@ -127,7 +128,11 @@ def drawings_in(folder: Path, outputs: Path) -> list[Path]:
     found = []
     for place, folders, files in os.walk(inside):
         here = Path(place)
-        folders[:] = sorted(name for name in folders if not name.startswith(".") and here / name != out)
+        folders[:] = sorted(
+            name
+            for name in folders
+            if not name.startswith(".") and here / name != out and not (here / name / FOLDER).is_dir()
+        )
         found += [
             (here / name).relative_to(inside)
             for name in files
@@ -140,7 +145,7 @@ def tasks(
     folder: Path, outputs: Path, ways: Sequence[Way], drawings: Sequence[Path], *, overwrite: bool = False
 ) -> Iterator[Task]:
     """Return what is to be done: every drawing, every way."""
-    alike = Counter(drawing.with_suffix("") for drawing in drawings)
+    alike = Counter(_as_one_name(drawing.with_suffix("").as_posix()) for drawing in drawings)
     for one in ways:
         for drawing in drawings:
             name = Path(one.name) / drawing
@@ -150,9 +155,31 @@ def tasks(
                 target=outputs / name,
                 record=outputs / FOLDER / f"{name}.json",
                 name=name.as_posix(),
-                beside=drawing.stem if alike[drawing.with_suffix("")] == 1 else drawing.name,
+                beside=drawing.stem if alike[_as_one_name(drawing.with_suffix("").as_posix())] == 1 else drawing.name,
                 overwrite=overwrite,
             )
+
+
+def twins(todo: Sequence[Task], outputs: Path) -> Iterator[tuple[Task, str]]:
+    """Return the tasks whose result would hide another's, each with the name of that, on a disk that tells no capitals
+    apart; none on any other disk.
+
+    Args:
+        todo: the tasks.
+        outputs: the folder of outputs, with that of records in it.
+    """
+    if not (outputs / FOLDER.upper()).exists():
+        return
+    first: dict[str, Task] = {}
+    for task in todo:
+        known = first.setdefault(_as_one_name(task.name), task)
+        if known is not task:
+            yield task, known.name
+
+
+def _as_one_name(name: str) -> str:
+    """Return a name as a disk has it that tells no capitals apart, nor two ways to write one letter with its accent."""
+    return normalize("NFC", name).casefold()
 
 
 def key_of(task: Task, data: bytes) -> str:

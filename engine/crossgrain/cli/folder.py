@@ -190,7 +190,7 @@ def _run(title: str, outputs: Path, ways: Sequence[Way], todo: Sequence[Task], j
     remarks = tuple(dict.fromkeys(remark for way in ways for remark in way.remarks))
     for remark in remarks:
         say(remark)
-    results = {result.name: result for result in _results(todo, jobs)}
+    results = {result.name: result for result in _results(todo, outputs, jobs)}
     ordered = [results[task.name] for task in todo]
     forget_parts(outputs, began)
     if as_json:
@@ -219,15 +219,20 @@ def _show(results: Sequence[Result]) -> None:
             say(one.message if one.message.startswith(Path(one.name).name) else f"{one.name}: {one.message}")
 
 
-def _results(todo: Sequence[Task], jobs: int) -> Iterator[Result]:
+def _results(todo: Sequence[Task], outputs: Path, jobs: int) -> Iterator[Result]:
     """Do everything and show how far it is; what was lost with a worker is tried once more, each by itself."""
     from crossgrain.batch.running import Here, run
-    from crossgrain.batch.work import kept
+    from crossgrain.batch.tasks import twins
+    from crossgrain.batch.work import Result, kept
     from crossgrain.cli.progress import progress
 
     stale = {}
+    hidden = {task.name: other for task, other in twins(todo, outputs)}
     for task in todo:
-        if (result := kept(task)) is None:
+        if task.name in hidden:
+            message = _("This disk does not tell its name from {other}. Rename one of the two.")
+            yield Result(name=task.name, state="refused", message=message.format(other=hidden[task.name]))
+        elif (result := kept(task)) is None:
             stale[task.name] = task
         else:
             yield result
