@@ -140,6 +140,7 @@ class TestDarts:
         piece = rectangle(darts=(Dart(edge="waist", share=0.5, width=width, depth=depth),))
         [finding] = check_darts(piece).findings
         off = math.degrees(2.0 * math.atan2(width / 2.0, depth))
+        assert finding.advice.endswith("crossgrain true --darts does it.")
         assert finding.message.startswith("With its dart folded the edge dips by ")
         assert float(finding.message.split(" dips by ")[1].split("°")[0]) == pytest.approx(off, abs=0.051)
 

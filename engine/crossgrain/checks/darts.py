@@ -77,7 +77,10 @@ def _legs(piece: Piece, dart: Dart) -> list[Finding]:
             dart,
             last,
             _("The legs of its dart are {one:.1f} and {other:.1f} mm long.").format(one=one, other=other),
-            _("Fold the dart, and make the shorter leg as long as the other at the edge."),
+            _(
+                "Fold the dart, and make the shorter leg as long as the other at the edge; crossgrain true --darts does "
+                "it."
+            ),
         )
     ]
 
@@ -140,7 +143,10 @@ def _closing(piece: Piece, dart: Dart) -> list[Finding]:
             dart,
             first,
             sentence.format(off=abs(math.degrees(off)), first=math.degrees(cloth[0]), second=math.degrees(cloth[1])),
-            _("Fold the dart the way it is pressed, and draw the edge across it in one smooth line."),
+            _(
+                "Fold the dart the way it is pressed, and draw the edge across it in one smooth line; crossgrain true "
+                "--darts does it."
+            ),
         )
     ]
 
