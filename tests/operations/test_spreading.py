@@ -17,13 +17,17 @@ from crossgrain.checks.pattern import check_pattern
 from crossgrain.checks.sizes import check_sizes
 from crossgrain.errors import ParameterError, SelfCrossingError
 from crossgrain.kernel.affine import Affine
-from crossgrain.kernel.length import path_length
+from crossgrain.kernel.length import distance_of, path_length
+from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Line
 from crossgrain.model import CutInstruction, Edge, Pattern, Piece
 from crossgrain.model.girths import depth_frame, girth_along, girth_at
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
 from crossgrain.model.sizes.body_sizes import BodySizes
+from crossgrain.model.sizes.grade_directions import directions
+from crossgrain.model.sizes.grade_point import place_of
+from crossgrain.model.sizes.grade_rules import Shift
 from crossgrain.model.sizes.seam_match import SeamMatch
 from crossgrain.model.sizes.spread import GirthSpread, LengthSpread, Spread
 from crossgrain.notation.body_sizes import read_body_sizes
@@ -32,7 +36,7 @@ from crossgrain.notation.grade_rules import read_grade_rules
 from crossgrain.notation.measures import read_measures
 from crossgrain.notation.spread import read_spread
 from crossgrain.operations.following import Following, follow
-from crossgrain.operations.grading import grade_sizes, grade_to_body
+from crossgrain.operations.grading import Grading, grade, grade_sizes, grade_to_body
 from crossgrain.operations.spreading import Spreading, spread
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
@@ -140,6 +144,35 @@ class TestSamples:
         assert downs == sorted(downs)
         assert downs[0] < -1.0
         assert downs[-1] > 1.0
+
+    @pytest.mark.parametrize("size", ["00", "20"])
+    def test_graded_back_by_as_much_the_pieces_are_themselves(self, trousers, graded, rules, size):
+        """Within a millionth of a millimetre. Levels are named by where they have come to lie."""
+        depths = {
+            name: depths_on_pieces(trousers, depth) for name, depth in depths_of_levels(trousers, rules.levels).items()
+        }
+        for old in worn(trousers):
+            new, (across, down) = graded[size].piece(old.id), directions(old)
+            shifts = []
+            for shift in rules.shifts(float(rules.index(size))):
+                if not shift.point.is_on(old):
+                    continue
+                point = replace(shift.point, piece=old.id)
+                if point.level:
+                    here = place_of(old, point.place(old, {name: of[old.id] for name, of in depths.items()}))
+                    there = complex(*here) + across * shift.across + down * shift.along
+                    line = new.edge(point.edge).line
+                    found = nearest(line, (there.real, there.imag))
+                    assert found.distance < 1e-3, point.words
+                    point = replace(point, level="", share=distance_of(line, found.place) / path_length(line))
+                shifts.append(Shift(point=point, across=-shift.across, along=-shift.along))
+            again = grade(Pattern(pieces=(new,)), Grading(shifts=tuple(shifts))).value.pieces[0]
+            off = [
+                abs(complex(*p) - complex(*q))
+                for one, other in zip(old.line.segments, again.line.segments, strict=True)
+                for p, q in zip(one.controls, other.controls, strict=True)
+            ]
+            assert max(off) < 1e-6
 
     def test_a_body_between_sizes_gets_its_own_girths_and_the_base_s_ease(self, trousers, rules, bodies):
         """Waist of nearly size 14, hip of nearly size 8: each level by itself."""
