@@ -52,6 +52,10 @@ UNMOVED_CORNER: Final = 0.5
 """Corners that lie nearer than this to where they stood have not been moved: far above the rounding of an editor, far
 below a wanted move."""
 
+LEANING: Final = 1e-6
+"""A distance that changes by less than this per mm leaves its parallel running as its line does: over a step of a
+millimetre that is COINCIDENT."""
+
 PATH_TEXT: Final = 1e-6
 """What a number written into a drawing may be rounded by: COINCIDENT, so that points which were one stay one."""
 

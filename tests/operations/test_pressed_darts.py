@@ -9,15 +9,17 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from crossgrain.errors import CollapseError, ParameterError
+from crossgrain.errors import CollapseError
 from crossgrain.kernel.affine import Affine
+from crossgrain.kernel.area import signed_area
+from crossgrain.kernel.length import parameter_at, segment_length
 from crossgrain.kernel.meetings.crossing import self_crossings
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Dart, Edge, Piece, Width
 from crossgrain.model.marking.dart_lines import dart_points
 from crossgrain.operations.allowance import Allowance, allow
-from outline_widths import apart, distances
+from outline_widths import apart, dense, distances
 from pieces import against, moved, one
 from sewn_corners import in_order, shut
 from strategies import angles
@@ -151,9 +153,77 @@ def test_a_dart_at_the_very_end_of_its_edge_cannot_be_pressed(share, width):
     assert not self_crossings(allowed(Piece(id="p", edges=edges, darts=(other_side,))).counterpart)
 
 
-def test_a_changing_width_and_a_pressed_dart_exclude_each_other():
-    with pytest.raises(ParameterError, match=r"changes along it.*edge waist"):
-        allowed(back(), waist=Width(stations=((0.0, 10.0), (1.0, 20.0))))
+@settings(max_examples=20)
+@given(st.floats(8.0, 40.0), st.floats(70.0, 140.0), st.floats(-15.0, 15.0), st.sampled_from(["start", "end"]),
+       st.floats(5.0, 15.0), st.floats(5.0, 30.0), st.floats(-15.0, 15.0), st.booleans(), angles)  # fmt: skip
+def test_a_width_that_grows_goes_on_where_the_dart_is_shut(
+    width, depth, curve, pressed, here, there, tilt, mirrored, a
+):
+    """As a waist's does towards centre back: folded shut, the cut edge lies at the width of each place of the waist."""
+    piece = back(width, depth, curve=curve, pressed=pressed) if abs(tilt) < 1.0 else leaning(tilt)
+    piece = replace(piece, darts=(replace(piece.darts[0], pressed=pressed),))
+    piece = moved(piece, Affine.scaling(-1.0 if mirrored else 1.0, 1.0).then(Affine.rotation(a)))
+    cut = allowed(piece, waist=Width(stations=((0.0, here), (1.0, there)))).counterpart
+    cloth, layers = shut(cut, piece)
+    assert len(layers) > 15
+    line = shapely.linestrings(in_order(cloth, piece))
+    assert shapely.distance(shapely.points(layers), line).max() <= 0.2
+    assert not self_crossings(cut)
+    sewn = shut_waist(piece)
+    lengths = [segment_length(segment) for segment in sewn.segments]
+    profile = Width(stations=((0.0, here), (1.0, there))).along(math.fsum(lengths))
+    outwards = math.copysign(1.0, signed_area(piece.line))
+    wanted = []
+    # Near the mouth, where the cut edge was folded; where a slant makes the two halves meet in a corner, not there.
+    clear = 2.0 * max(here, there) if abs(tilt) >= 1.0 else 0.0
+    for segment, begins in zip(sewn.segments, (0.0, lengths[0]), strict=True):
+        for along in np.linspace(0.0, segment_length(segment), 400):
+            s = begins + float(along)
+            if clear <= abs(s - lengths[0]) < 1.2 * width:
+                t = parameter_at(segment, float(along))
+                (x, y), (dx, dy) = segment.point(t), segment.derivative(t)
+                mm = outwards * float(profile(np.array([s]))[0][0]) / math.hypot(dx, dy)
+                wanted.append((x + mm * dy, y - mm * dx))
+    if wanted:
+        assert shapely.distance(shapely.points(np.array(wanted)), line).max() <= 0.2
+
+
+def test_the_width_is_the_same_at_both_legs_and_as_said_at_the_ends():
+    piece = back()
+    cut = allowed(piece, waist=Width(stations=((0.0, 10.0), (1.0, 25.0)))).counterpart
+    first, _tip, last = dart_points(piece, piece.darts[0])
+    waist = piece.edge("waist").line
+    ends = distances(np.array([waist.segments[0].point(0.5), waist.segments[-1].point(0.5)]), cut)
+    at_legs = distances(np.array([first, last]), cut)
+    # A quarter of the way a blend of 10 to 25 mm has risen by 5/32 of it, on the middle by half: derived.
+    assert ends == pytest.approx([10.0 + 15.0 * 5.0 / 32.0, 25.0 - 15.0 * 5.0 / 32.0], abs=0.1)
+    assert at_legs == pytest.approx([17.5, 17.5], abs=0.1)
+
+
+def test_two_darts_on_an_edge_whose_width_changes_in_the_middle():
+    lines = Path.polygon([(0, 0), (400, 0), (400, 500), (0, 500)]).segments
+    edges = tuple(Edge(name=n, line=Path((s,))) for n, s in zip(["waist", "side", "hem", "seat"], lines, strict=True))
+    darts = tuple(
+        Dart(edge="waist", share=share, width=20.0, depth=100.0, pressed=end)
+        for share, end in ((0.3, "start"), (0.7, "end"))
+    )
+    piece = Piece(id="back", edges=edges, darts=darts)
+    growing = Width(stations=((0.0, 10.0), (0.5, 10.0), (1.0, 30.0)))
+    cut = allowed(piece, 12.0, waist=growing).counterpart
+    assert not self_crossings(cut)
+    out = [nearest_up((x, 0.0), cut) for x in (100.0, 140.0, 260.0, 300.0)]
+    # Shut, the waist is 360 mm long and its middle is at 180: the other mouth is 70 mm behind it, of 180 mm.
+    beside = [10.0 + 20.0 * (3.0 - 2.0 * t) * t * t for t in (60.0 / 180.0, 80.0 / 180.0)]
+    assert out == pytest.approx([10.0, 10.0, *beside], abs=0.011)
+    [again] = allow(one(allowed(piece, 12.0, waist=growing)), Allowance()).value.pieces
+    assert again.counterpart == cut
+
+
+def nearest_up(point, line):
+    """How far straight up from a point a line is first met, mm."""
+    x, y = point
+    met = shapely.intersection(shapely.LineString([(x, y), (x, y - 100.0)]), shapely.LineString(dense(line)))
+    return y - max(p.y for p in shapely.get_parts(met))
 
 
 def test_an_edge_without_allowance_has_no_peak():

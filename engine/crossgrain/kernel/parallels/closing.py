@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from crossgrain.kernel.affine import Point
 from crossgrain.kernel.meetings.crossing import path_crossings
-from crossgrain.kernel.parallels.joins import JoinStyle, corner_turn, cut_at_crossing, drawn_on, gap, stepped
+from crossgrain.kernel.parallels.joins import JoinStyle, corner_turn, cut_at_crossing, drawn_on, gap, solid, stepped
 from crossgrain.kernel.parallels.outline_runs import SNAP_SHARE
 from crossgrain.kernel.parallels.parallel import Strand
 from crossgrain.kernel.parallels.shaped_corner import Join, shaped
@@ -87,6 +87,8 @@ def _joined(a: Strand, b: Strand, style: JoinStyle, limit: float, accuracy: floa
         return on_a, (), on_b
     if math.dist(start, end) <= max(SNAP_SHARE * accuracy, COINCIDENT):
         return on_a, (), (started_at(on_b[0], start), *on_b[1:])
+    if a.leans[1] or b.leans[0]:
+        return _gone_on(on_a, on_b, limit * max(abs(a.end_distance), abs(b.start_distance)))
     turn = corner_turn(a, b)
     widest = max(a.end_distance, b.start_distance, key=abs)
     if math.pi - abs(turn) <= COINCIDENT:
@@ -107,6 +109,18 @@ def _joined(a: Strand, b: Strand, style: JoinStyle, limit: float, accuracy: floa
         return on_a, tuple(Line(p, q) for p, q in ((start, a.end), (a.end, end)) if math.dist(p, q) > COINCIDENT), on_b
     first, last = cut[0][-1].end, cut[1][0].start
     return cut[0], (Line(first, last),) if first != last else (), cut[1]
+
+
+def _gone_on(on_a: tuple[Segment, ...], on_b: tuple[Segment, ...], reach: float) -> Bodies:
+    """Let two strands that lean against their lines go on straight until they meet, or cut them where they cross."""
+    start, end = on_a[-1].end, on_b[0].start
+    (ux, uy), (vx, vy) = on_a[-1].end_tangent or (0.0, 0.0), on_b[0].start_tangent or (0.0, 0.0)
+    ahead = Line(start, (start[0] + reach * ux, start[1] + reach * uy))
+    behind = Line((end[0] - reach * vx, end[1] - reach * vy), end)
+    cut = cut_at_crossing(solid((*on_a, ahead)), solid((behind, *on_b)))
+    if cut is None or not (solid(cut[0]) and solid(cut[1])):
+        return on_a, (Line(start, end),), on_b
+    return solid(cut[0]), (), solid(cut[1])
 
 
 def _alone(a: Strand, _b: Strand, style: JoinStyle, limit: float, accuracy: float, cut_inside: bool) -> Bodies:

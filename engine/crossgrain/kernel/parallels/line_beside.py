@@ -52,6 +52,9 @@ do those that overlap."""
 _LEAST_SPEED = 0.05
 """A moved line that runs slower than this share of the line's own speed is all but a cusp."""
 
+Blend = Callable[[Floats], tuple[Floats, Floats]]
+"""Amounts along a line, and their slopes."""
+
 _LOOKS: Floats = np.linspace(0.0, 1.0, 65)
 """Where along a segment its bend is looked at."""
 
@@ -97,6 +100,39 @@ def line_beside(
     if not any(distances):
         return line
     blend, outwards = _blend(line, stations, distances, outwards)
+    return blended_beside(line, stations, distances, blend, accuracy, outwards=outwards)
+
+
+def blended_beside(
+    line: Path,
+    stations: Sequence[float],
+    distances: Sequence[float],
+    blend: Blend,
+    accuracy: float,
+    *,
+    outwards: float = 0.0,
+) -> Path:
+    """Move an open line to one side by amounts that are given all along it.
+
+    Args:
+        line: an open line.
+        stations: places along it, mm from its start, rising, where a node is wanted if there is movement.
+        distances: at each station, mm along the normal.
+        blend: the amounts and their slopes, at places along the line.
+        accuracy: the distance from the true line that is not exceeded, mm, above 0.
+        outwards: as for :func:`line_beside`.
+
+    Returns:
+        The moved line, as :func:`line_beside` draws it.
+
+    Raises:
+        CollapseError: a bend so tight that the moved line would turn back on itself.
+        AccuracyError: a line that cannot be followed so closely.
+
+    >>> straight = Path((Line((0.0, 0.0), (300.0, 0.0)),))
+    >>> blended_beside(straight, [0.0], [5.0], Profile([0.0], [5.0]), 0.01).nodes
+    ((0.0, -5.0), (300.0, -5.0))
+    """
     strands: list[_Fit | _Strand] = []
     for part in _parts(line, _cuts(line, stations, distances)):
         amounts = blend(np.array([part.start, part.end]))[0]
@@ -188,13 +224,13 @@ def _parts(line: Path, cuts: Sequence[float]) -> list[_Part]:
     ]
 
 
-def _fits(part: _Part, blend: Profile | OuterBlend, accuracy: float, outwards: float) -> list[_Fit]:
+def _fits(part: _Part, blend: Blend, accuracy: float, outwards: float) -> list[_Fit]:
     """Return what draws one part at its distance, smooth run by smooth run."""
     runs, starts = _runs(part, blend, accuracy)
     return [_Fit(one, start, blend, outwards) for one, start in zip(runs, starts, strict=True)]
 
 
-def _runs(part: _Part, blend: Profile | OuterBlend, accuracy: float) -> tuple[list[list[Segment]], list[float]]:
+def _runs(part: _Part, blend: Blend, accuracy: float) -> tuple[list[list[Segment]], list[float]]:
     """Divide a part where its line turns at a node, where moved runs would not meet, or kink; return the starts."""
     runs: list[list[Segment]] = []
     starts: list[float] = []
@@ -219,7 +255,7 @@ def _turn(arriving: Point | None, leaving: Point | None) -> float:
 class _Fit:
     """One smooth run at its distance, and how far it goes on straight before its start and after its end, mm."""
 
-    def __init__(self, segments: Sequence[Segment], along: float, blend: Profile | OuterBlend, outwards: float) -> None:
+    def __init__(self, segments: Sequence[Segment], along: float, blend: Blend, outwards: float) -> None:
         rows = rows_of(segments)
         self._segments = segments
         self._blend = blend

@@ -31,6 +31,8 @@ class Strand:
         start_distance: how far beside ``start`` the parallel starts, mm along the normal.
         end_distance: how far beside ``end`` it ends.
         beside: the run itself.
+        leans: whether at its start, and at its end, the parallel runs otherwise than the run, for its distance changes
+            there.
     """
 
     segments: tuple[Segment, ...]
@@ -41,6 +43,7 @@ class Strand:
     start_distance: float
     end_distance: float
     beside: tuple[Segment, ...]
+    leans: tuple[bool, bool] = (False, False)
 
     def reversed(self) -> Strand:
         """Return the same strand travelled the other way; its distances change their sign, as the normal does."""
@@ -54,6 +57,7 @@ class Strand:
             -self.end_distance,
             -self.start_distance,
             tuple(segment.reversed() for segment in reversed(self.beside)),
+            self.leans[::-1],
         )
 
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from itertools import pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
-from crossgrain.errors import CollapseError, CrossgrainError, GeometryError, ParameterError
+from crossgrain.errors import CollapseError, CrossgrainError, GeometryError
 from crossgrain.kernel.length import path_length, places_at, run
 from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.kernel.parallels.outline_parallel import MITRE_LIMIT, parallel_of_outline
@@ -20,8 +19,8 @@ from crossgrain.language import _
 from crossgrain.model.cutting.sewn_corner import CornerWay, corner_style
 from crossgrain.model.cutting.unsewn import unsewn
 from crossgrain.model.cutting.width import Width
+from crossgrain.model.cutting.widths_along import mouth, pressed_darts, shut_place, stations_along
 from crossgrain.model.marking.dart_lines import dart_points
-from crossgrain.model.marking.marks import Dart
 from crossgrain.model.piece import Edge, Piece
 from crossgrain.tolerances import ACCURACY, COINCIDENT
 
@@ -58,32 +57,44 @@ def other_line(piece: Piece, *, limit: float = MITRE_LIMIT, accuracy: float = AC
     9600.0
     """
     stitched = piece.outline == "stitch"
-    edges = [_peaked(piece, edge) for edge in piece.edges] if stitched else [[edge] for edge in unsewn(piece)]
-    side = 1.0 if stitched else -1.0
+    edges = [_peaked(piece, edge) if stitched else [_Part(edge.line, _law(piece, edge))] for edge in _edges(piece)]
     parts = [part for edge in edges for part in edge]
     outline = Path.joined([segment for part in parts for segment in part.line.segments], closed=True)
-    distances = [distance for part in parts for distance in _distances(part, side)]
-    joins = _joins(piece, edges) if stitched else None
+    distances = [part.distance for part in parts for _segment in part.line.segments]
+    joins = _joins(piece, [sum(len(part.line.segments) for part in edge) for edge in edges]) if stitched else None
     try:
         return parallel_of_outline(outline, distances, limit=limit, accuracy=accuracy, joins=joins)
     except GeometryError as error:
         raise _placed(error, piece) from error
 
 
-def _peaked(piece: Piece, edge: Edge) -> list[Edge]:
+class _Part(NamedTuple):
+    """A part of an edge, peaks among them, and how far the other line lies from it."""
+
+    line: Path
+    distance: Distance
+
+
+def _edges(piece: Piece) -> tuple[Edge, ...]:
+    return piece.edges if piece.outline == "stitch" else unsewn(piece)
+
+
+def _law(piece: Piece, edge: Edge) -> Distance:
+    """Return how far the other line lies from an edge: one number, or one law for all of it."""
+    side = 1.0 if piece.outline == "stitch" else -1.0
+    width = edge.allowance or Width.of(0.0)
+    if width.is_even:
+        return side * width.start
+    return Changing(stations=tuple((along, side * mm) for along, mm in stations_along(piece, edge)))
+
+
+def _peaked(piece: Piece, edge: Edge) -> list[_Part]:
     """Return an edge in parts: as it is, but peaked across the mouths of darts that are pressed to a side."""
-    darts = sorted((dart for dart in piece.darts if dart.edge == edge.name), key=lambda dart: dart.share)
-    pressed = [dart for dart in darts if dart.pressed]
+    law, pressed = _law(piece, edge), pressed_darts(piece, edge)
     if not pressed or edge.allowance is None or not edge.allowance.most:
-        return [edge]
-    if not edge.allowance.is_even:
-        raise ParameterError(
-            _("The width of this edge changes along it, and a dart on it is pressed to a side."),
-            edge=edge.name,
-            advice=_("Give the edge one width, or leave its darts open."),
-        )
+        return [_Part(edge.line, law)]
     length = path_length(edge.line)
-    alongs = [along for dart in pressed for along in _mouth(dart, length)]
+    alongs = [along for dart in pressed for along in mouth(dart, length)]
     if any(after - before <= COINCIDENT for before, after in pairwise((0.0, *alongs, length))):
         raise CollapseError(
             _("The mouth of a dart that is pressed to a side lies at the end of its edge, or in another one."),
@@ -92,38 +103,36 @@ def _peaked(piece: Piece, edge: Edge) -> list[Edge]:
         )
     places = places_at(edge.line, (0.0, *alongs, length))
     runs = [run(edge.line, a, b) for a, b in zip(places[::2], places[1::2], strict=True)]
-    parts = [runs[0]]
-    for dart, before, after in zip(pressed, runs, runs[1:], strict=False):
+    shut = [shut_place(along, list(zip(alongs[::2], alongs[1::2], strict=True))) for along in (0.0, *alongs[1::2])]
+    parts = [_Part(runs[0], law)]
+    for dart, before, after, at in zip(pressed, runs, runs[1:], shut[1:], strict=False):
         tip = dart_points(piece, dart)[1]
         try:
             if dart.pressed == "start":
-                parts += [*peak(before, tip, after.start), after]
+                first, last = peak(before, tip, after.start)
+                begin = at - path_length(first)
             else:
-                last, first = peak(after.reversed(), tip, before.end)
-                parts += [first.reversed(), last.reversed(), after]
+                second, start = peak(after.reversed(), tip, before.end)
+                first, last = start.reversed(), second.reversed()
+                begin = at + path_length(second)
         except GeometryError as error:
             error.edge = edge.name
             raise
-    return [replace(edge, line=part) for part in parts]
+        # The halves are images of what lies beside the mouth, travelled there and back: so are their widths.
+        parts += [
+            _Part(first, _from(law, at, backwards=begin < at)),
+            _Part(last, _from(law, begin, backwards=begin > at)),
+            _Part(after, _from(law, at)),
+        ]
+    return parts
 
 
-def _mouth(dart: Dart, length: float) -> tuple[float, float]:
-    """Return where the mouth of a dart begins and ends along its edge, mm."""
-    middle = dart.share * length
-    return middle - dart.width / 2.0, middle + dart.width / 2.0
+def _from(law: Distance, begins: float, *, backwards: bool = False) -> Distance:
+    """Return a law of its own for a run that begins at a place of the edge."""
+    return Changing(stations=law.stations, begins=begins, backwards=backwards) if isinstance(law, Changing) else law
 
 
-def _distances(edge: Edge, side: float) -> list[Distance]:
-    """Return the distance of each segment of an edge: one number, or one law for all of them."""
-    width = edge.allowance or Width.of(0.0)
-    if width.is_even:
-        return [side * width.start] * len(edge.line.segments)
-    length = path_length(edge.line)
-    law = Changing(stations=tuple((share * length, side * mm) for share, mm in width.stations))
-    return [law] * len(edge.line.segments)
-
-
-def _joins(piece: Piece, parts: Sequence[Sequence[Edge]]) -> dict[int, Join]:
+def _joins(piece: Piece, counts: Sequence[int]) -> dict[int, Join]:
     """Return how corners are closed that are not mitred as usual, by the number of the segment that leaves them."""
     joins = {}
     number = 0
@@ -135,7 +144,7 @@ def _joins(piece: Piece, parts: Sequence[Sequence[Edge]]) -> dict[int, Join]:
             joins[number] = Join("straight", "before" if piece.cut.on_fold == arriving.name else "after")
         elif style is not None:
             joins[number] = Join(_JOINS[style.way], "before" if style.guide == arriving.name else "after", style.amount)
-        number += sum(len(part.line.segments) for part in parts[k])
+        number += counts[k]
     return joins
 
 

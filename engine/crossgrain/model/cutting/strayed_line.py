@@ -10,6 +10,7 @@ from crossgrain.kernel.affine import Point
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.language import _
+from crossgrain.model.cutting.widths_along import width_at
 from crossgrain.model.edge_foot import foot
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import Piece
@@ -66,11 +67,11 @@ def strayed_edges(piece: Piece) -> Iterator[StrayedEdge]:
         if edge.allowance is None or path_length(edge.line) <= _LONG * edge.allowance.most:
             continue
         for share in _SHARES:
-            at, width = foot(piece, edge.name, share), edge.allowance.at(share)
+            at, width = foot(piece, edge.name, share), width_at(piece, edge, share)
             if nearest(piece.counterpart, at.at(0.0, outwards * width)).distance <= _SEEN:
                 break
         else:
-            at, width = foot(piece, edge.name, _SHARES[0]), edge.allowance.at(_SHARES[0])
+            at, width = foot(piece, edge.name, _SHARES[0]), width_at(piece, edge, _SHARES[0])
             found = nearest(piece.counterpart, at.point).distance
             yield StrayedEdge(edge=edge.name, width=width, found=found, at=at.point)
 
