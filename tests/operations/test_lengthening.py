@@ -158,7 +158,7 @@ class TestRefusals:
             ({"by": -1100.0, "at": "hem"}, "beyond the waist"),
             ({"by": 10.0, "depth": 550.0, "blend": 0.0}, "A blend is a length above zero"),
             ({"by": 10.0, "at": "knee"}, "There is no level named knee"),
-            ({"by": 10.0, "depth": 5000.0}, "No piece has the level"),
+            ({"by": 10.0, "depth": 5000.0}, "No piece has the level 5000 mm below the waist"),
             ({"by": 10.0}, "a level or a depth, one of the two"),
             ({"by": math.nan, "at": "hem"}, "not a number"),
         ],

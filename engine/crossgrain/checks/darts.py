@@ -78,8 +78,8 @@ def _legs(piece: Piece, dart: Dart) -> list[Finding]:
             last,
             _("The legs of its dart are {one:.1f} and {other:.1f} mm long.").format(one=one, other=other),
             _(
-                "Fold the dart, and make the shorter leg as long as the other at the edge; crossgrain true --darts does "
-                "it."
+                "Fold the dart, and make the shorter leg as long as the other at the edge; crossgrain true --darts "
+                "does it."
             ),
         )
     ]

@@ -111,7 +111,11 @@ def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
         depth = _depth(pattern, lengthening)
         depths = depths_on_pieces(pattern, depth)
         wanted = [piece for piece in pieces if piece.id in depths]
-        where = _("the level {depth:.0f} mm below the waist").format(depth=depth)
+        where = (
+            _("the level {level}").format(level=lengthening.at)
+            if lengthening.depth is None
+            else _("the level {depth:.0f} mm below the waist").format(depth=lengthening.depth)
+        )
     if not wanted:
         raise ParameterError(
             _("No piece has {where}.").format(where=where),
