@@ -91,7 +91,7 @@ def write_bytes(path: Path, data: bytes, *, overwrite: bool = False) -> None:
     Raises:
         DocumentError: a file is there already and may not go, or it cannot be written.
     """
-    if path.exists() and not overwrite:
+    if os.path.exists(path) and not overwrite:  # Path.exists raises on a name that is too long
         raise DocumentError(
             _("{file} is there already.").format(file=path), advice=_("Give another name, or --overwrite.")
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -50,6 +51,14 @@ class TestFolder:
         (tmp_path / "in" / "link.svg").symlink_to(tmp_path / "elsewhere.svg")
         (tmp_path / "in" / "round").symlink_to(tmp_path / "in")
         assert [str(path) for path in drawings_in(tmp_path / "in", tmp_path / "out")] == ["link.svg"]
+
+    @pytest.mark.skipif(sys.platform == "win32", reason="there are no pipes among files")
+    def test_what_is_neither_file_nor_link_is_no_drawing(self, tmp_path):
+        os.mkfifo(tmp_path / "pipe.svg")
+        (tmp_path / "to-pipe.svg").symlink_to(tmp_path / "pipe.svg")
+        (tmp_path / "folder.svg").mkdir()
+        (tmp_path / "broken.svg").symlink_to(tmp_path / "nowhere.svg")
+        assert [str(path) for path in drawings_in(tmp_path, tmp_path / "out")] == ["broken.svg"]
 
     @pytest.mark.parametrize("outputs", [".", "..", "../in"])
     def test_results_may_not_be_written_over_drawings(self, tmp_path, outputs):

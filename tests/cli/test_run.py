@@ -262,6 +262,25 @@ class TestFaults:
         assert list(states) == ["packed.svgz", "sub/legs.svg"]
         assert all("is a link and leads elsewhere" in message for message in states.values())
 
+    @pytest.mark.skipif(sys.platform != "linux", reason="names are text there")
+    def test_names_that_are_no_text_or_too_long_are_reported_and_the_rest_is_done(self, folder, capsys):
+        good = (folder / "in" / "legs.svg").read_bytes()
+        (folder / "in" / os.fsdecode(b"\xff.svg")).write_bytes(good)
+        (folder / "in" / f"{'x' * 249}.svg").write_bytes(good)
+        result = run(capsys, folder, "--json")
+        states = {one["name"]: one["state"] for one in result.data}
+        assert states == {
+            "legs.svg": "done",
+            "packed.svgz": "done",
+            "sub/legs.svg": "done",
+            f"{'x' * 249}.svg": "refused",
+            "\\udcff.svg": "refused",
+        }
+        said = {one["name"]: one["message"] for one in result.data}
+        assert said["\\udcff.svg"] == "Its name is no text in UTF-8. Rename it."
+        assert "its name is too long" in said[f"{'x' * 249}.svg"]
+        assert "udcff" in (folder / "out" / "report.html").read_text(encoding="utf-8")
+
     def test_two_cloths_of_one_name_are_refused_before_one_hides_the_other(self, folder, capsys):
         (folder / "r.toml").write_text('[[step]]\ndo = "reduce"\nby = "8%"\nanchor = "{cloth}"\n')
         result = run(capsys, folder, "--cloths", "a/soft.toml,b/soft.toml")

@@ -136,7 +136,7 @@ def drawings_in(folder: Path, outputs: Path) -> list[Path]:
         found += [
             (here / name).relative_to(inside)
             for name in files
-            if name.lower().endswith(_ENDINGS) and not name.startswith(".")
+            if name.lower().endswith(_ENDINGS) and not name.startswith(".") and _may_be_read(here / name)
         ]
     return sorted(found)
 
@@ -154,7 +154,7 @@ def tasks(
                 source=folder / drawing,
                 target=outputs / name,
                 record=outputs / FOLDER / f"{name}.json",
-                name=name.as_posix(),
+                name=name.as_posix().encode("utf-8", "backslashreplace").decode(),
                 beside=drawing.stem if alike[_as_one_name(drawing.with_suffix("").as_posix())] == 1 else drawing.name,
                 overwrite=overwrite,
             )
@@ -175,6 +175,11 @@ def twins(todo: Sequence[Task], outputs: Path) -> Iterator[tuple[Task, str]]:
         known = first.setdefault(_as_one_name(task.name), task)
         if known is not task:
             yield task, known.name
+
+
+def _may_be_read(path: Path) -> bool:
+    """Tell whether a name is that of a file, or a link that leads nowhere and is to be told of: never of a pipe."""
+    return os.path.isfile(path) or not os.path.exists(path)
 
 
 def _as_one_name(name: str) -> str:

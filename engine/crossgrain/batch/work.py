@@ -62,6 +62,7 @@ def _done(task: Task) -> Result:
     from crossgrain.svg.writer import bytes_for
 
     folder, before = task.target.parent, read_record(task.record)
+    _check_name(task)
     _check_free(task, before, [task.target.name])
     data = file_bytes(task.source)
     key = key_of(task, data)
@@ -89,6 +90,14 @@ def _done(task: Task) -> Result:
 def _stages(steps: tuple[Step, ...], folder: Path, make: Maker) -> tuple[Stage, ...]:
     """Make steps ready once for all drawings that this process does."""
     return tuple(make(step, folder) for step in steps)
+
+
+def _check_name(task: Task) -> None:
+    """See that what a drawing is called can be written down: on sheets, in lists, in the report."""
+    try:
+        str(task.target).encode()
+    except UnicodeEncodeError as error:
+        raise DocumentError(_("Its name is no text in UTF-8."), advice=_("Rename it.")) from error
 
 
 def _check_free(task: Task, before: dict[str, Any], names: Collection[str]) -> None:
