@@ -60,6 +60,21 @@ class TestFolder:
         (tmp_path / "broken.svg").symlink_to(tmp_path / "nowhere.svg")
         assert [str(path) for path in drawings_in(tmp_path, tmp_path / "out")] == ["broken.svg"]
 
+    def test_a_folder_that_may_not_be_read_is_named_itself(self, tmp_path, monkeypatch):
+        for name in ("a.svg", "closed/b.svg", "open/c.svg"):
+            (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+            (tmp_path / name).touch()
+        scan = os.scandir
+
+        def refused(place):
+            if Path(place).name == "closed":
+                raise PermissionError(13, "Permission denied", str(place))
+            return scan(place)
+
+        monkeypatch.setattr(os, "scandir", refused)
+        found = [path.as_posix() for path in drawings_in(tmp_path, tmp_path / "out")]
+        assert found == ["a.svg", "closed", "open/c.svg"]
+
     @pytest.mark.parametrize("outputs", [".", "..", "../in"])
     def test_results_may_not_be_written_over_drawings(self, tmp_path, outputs):
         (tmp_path / "in").mkdir()

@@ -211,6 +211,23 @@ class TestFaults:
             ("done", False),
         ]
 
+    def test_a_folder_that_may_not_be_read_is_reported(self, folder, capsys, monkeypatch):
+        scan = os.scandir
+
+        def refused(place):
+            if Path(place) == folder / "in" / "sub":
+                raise PermissionError(13, "Permission denied", str(place))
+            return scan(place)
+
+        monkeypatch.setattr(os, "scandir", refused)
+        result = run(capsys, folder, "--json")
+        assert [(one["name"], one["state"]) for one in result.data] == [
+            ("legs.svg", "done"),
+            ("packed.svgz", "done"),
+            ("sub", "refused"),
+        ]
+        assert "sub may not be read" in result.data[2]["message"]
+
     def test_a_result_altered_by_hand_is_kept(self, folder, capsys):
         run(capsys, folder)
         (folder / "out" / "legs.svg").write_text("by hand")

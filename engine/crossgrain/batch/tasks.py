@@ -108,7 +108,7 @@ def drawings_in(folder: Path, outputs: Path) -> list[Path]:
         outputs: where results go.
 
     Returns:
-        Paths from the folder on.
+        Paths from the folder on. A folder that may not be read stands there itself, so that it is told of.
 
     Raises:
         DocumentError: no such folder, or results would be written over drawings.
@@ -125,19 +125,21 @@ def drawings_in(folder: Path, outputs: Path) -> list[Path]:
             ),
             advice=_("Name another folder for them with -o."),
         )
-    found = []
-    for place, folders, files in os.walk(inside):
+    found: list[Path] = []
+    closed: list[str] = []
+    for place, folders, files in os.walk(inside, onerror=lambda error: closed.append(error.filename)):
         here = Path(place)
         folders[:] = sorted(
             name
             for name in folders
-            if not name.startswith(".") and here / name != out and not (here / name / FOLDER).is_dir()
+            if not name.startswith(".") and here / name != out and not os.path.isdir(here / name / FOLDER)
         )
         found += [
             (here / name).relative_to(inside)
             for name in files
             if name.lower().endswith(_ENDINGS) and not name.startswith(".") and _may_be_read(here / name)
         ]
+    found += [Path(os.path.relpath(place, inside)) for place in closed]
     return sorted(found)
 
 

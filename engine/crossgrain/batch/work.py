@@ -63,6 +63,10 @@ def _done(task: Task) -> Result:
 
     folder, before = task.target.parent, read_record(task.record)
     _check_name(task)
+    if os.path.isdir(task.source):
+        raise DocumentError(
+            _("{path} may not be read.").format(path=task.source), advice=_("Ask for the right to read it.")
+        )
     _check_free(task, before, [task.target.name])
     data = file_bytes(task.source)
     key = key_of(task, data)
