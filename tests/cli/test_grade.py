@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from dataclasses import fields
 
@@ -363,6 +364,19 @@ class TestWithTheRest:
         assert call(capsys, "allow", graded, "-o", again, "--renew").code in DONE
         assert all(piece.counterpart for piece in pieces(again).pieces)
         assert {edge.allowance.most for edge in pieces(again).piece("back").edges if edge.allowance} == {10.0, 30.0}
+
+    @pytest.mark.parametrize("title", ["Slim trousers, base size", "Slim trousers"])
+    def test_what_is_cut_says_once_which_size_it_is(self, capsys, tmp_path, trousers, rules, title):
+        text = trousers.read_text("utf-8")
+        trousers.write_text(text.replace("<title>Slim trousers, base size<", f"<title>{title}<"), encoding="utf-8")
+        graded, sheet = tmp_path / "graded.svg", tmp_path / "sheet.svg"
+        call(capsys, "grade", trousers, "--rules", rules, "--size", "12", "-o", graded)
+        call(capsys, "allow", graded, "--in-place", "--width", "10mm")
+        call(capsys, "cut", graded, "-o", sheet)
+        text = sheet.read_text("utf-8").replace(f"<title>{title}</title>", "")
+        labels = re.findall(r">([^<]*Slim trousers[^<]*)<", text)
+        assert labels
+        assert all(label.count("size 12") == 1 for label in labels)
 
     def test_a_recipe_does_it_for_each_size_of_the_rules(self, capsys, tmp_path, trousers, rules):
         """Grade, then reduce for the cloth: the steps of one recipe, in this order."""

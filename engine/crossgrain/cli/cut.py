@@ -16,7 +16,7 @@ from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job, reads_drawing
 from crossgrain.cli.program import COMMANDS
 from crossgrain.cli.show import say, say_findings, show_json, show_table
-from crossgrain.cli.to_cut import title_of, with_cut_lines
+from crossgrain.cli.to_cut import size_of, title_of, with_cut_lines
 from crossgrain.language import _
 
 if TYPE_CHECKING:
@@ -53,7 +53,9 @@ _FILE = click.Path(path_type=Path)
 @click.option("--width-of-stabiliser", type=LENGTH, help=_("How wide the stabiliser is: 900mm."))
 @click.option("--gap", type=LENGTH, help=_("The least distance between two pieces: 20mm."))
 @click.option("--garment", metavar="NAME", help=_("What the garment is called; else as the drawing is."))
-@click.option("--size", metavar="SIZE", help=_("The size that is written on the pieces."))
+@click.option(
+    "--size", metavar="SIZE", help=_("The size that is written on the pieces; else that they were graded to.")
+)
 @click.option("--cloth", metavar="NAME", help=_("What the cloth is called on the pieces."))
 @click.option("--fabric", metavar="CLOTH.toml", type=_FILE, help=_("The cloth they are cut from, for its name."))
 @click.option(
@@ -109,7 +111,7 @@ def _planned(
     from crossgrain.svg.pattern import pattern_of
 
     pattern, without = with_cut_lines(pattern_of(drawing, pieces))
-    outcome = cut(pattern, Cutting(**{"garment": title_of(drawing), **cutting}))
+    outcome = cut(pattern, Cutting(**{"garment": title_of(drawing), "size": size_of(drawing), **cutting}))
     return pattern, outcome.value, (*without, *outcome.findings)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -52,3 +53,17 @@ def title_of(drawing: Drawing) -> str:
 
     title = " ".join((drawing.root.findtext(svg("title")) or "").split())
     return title or Path(drawing.name).stem
+
+
+def size_of(drawing: Drawing) -> str:
+    """Return the size that the drawing was graded to, by its journal; empty where it was not, or its title says it."""
+    from crossgrain.errors import CrossgrainError
+    from crossgrain.svg.journal import entries
+
+    try:
+        graded = [dict(entry.parameters).get("size", "") for entry in entries(drawing) if entry.operation == "grade"]
+    except CrossgrainError:
+        return ""
+    size = graded[-1] if graded else ""
+    said = size and re.search(rf"(?<![\w.,]){re.escape(size)}(?!\w|[.,]\d)", title_of(drawing))
+    return "" if said else size

@@ -116,7 +116,7 @@ def cut(pattern: Pattern, cutting: Cutting) -> Outcome[CutPlan]:
     )
     sheet = laid_out(groups, cutting.gap)
     plan = CutPlan(
-        garment=cutting.garment,
+        garment=_called(cutting),
         pieces=sheet.pieces,
         width=sheet.width,
         height=sheet.height,
@@ -190,13 +190,18 @@ def _rows(drawn: _Drawn) -> Iterator[CutRow]:
         )
 
 
+def _called(cutting: Cutting) -> str:
+    """Return what the garment is called, with its size."""
+    return listed([cutting.garment, _("size {size}").format(size=cutting.size) if cutting.size else ""])
+
+
 def _copies(drawn: _Drawn, cutting: Cutting) -> Iterator[Copy]:
     """Yield what is laid out of a piece: one that stands for all, or every copy."""
     piece = drawn.lines.piece
     lines = drawn.whole if cutting.open_folds and drawn.whole is not None else drawn.lines
     how = replace(piece.cut, on_fold="") if lines.opened else piece.cut
     rest = [allowance_words(piece), _("grain along the arrow")]
-    garment = listed([cutting.garment, _("size {size}").format(size=cutting.size) if cutting.size else ""])
+    garment = _called(cutting)
     names = {"cloth": cutting.cloth or _("cloth"), "stabiliser": _("stabiliser")}
     from_what = _("{cut}, from {material}")
     if not cutting.all_copies:
