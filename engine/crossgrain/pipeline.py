@@ -6,10 +6,12 @@ came from a command line or from a recipe is nothing to it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from crossgrain.errors import CrossgrainError, RecipeError
 from crossgrain.model.outcome import Finding, Outcome
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
@@ -51,6 +53,7 @@ class Stage:
         given: the parameters as the maker wrote them, for the drawing's journal.
         files: what the step reads besides the drawing, as the file of a cloth.
         remarks: sentences that hold whatever the drawing is.
+        place: where the step is written, as ``recut.toml, line 7``; for what cannot be done to a drawing.
         words: alters what is written on the drawing after the deed, as the name of its size, and says what to look at.
     """
 
@@ -61,6 +64,7 @@ class Stage:
     given: tuple[tuple[str, str], ...] = ()
     files: tuple[Path, ...] = ()
     remarks: tuple[str, ...] = ()
+    place: str = ""
     words: Callable[[Drawing], tuple[Finding, ...]] | None = None
 
 
@@ -100,12 +104,16 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
     altered: dict[str, Piece] = {}
     for stage in stages:
         if stage.view is not None:
-            passage = _seen(passage or _untouched(drawing, stage.pieces), stage.view(drawing))
+            passage = passage or _untouched(drawing, stage)
+            with _in_its_place(stage):
+                passage = _seen(passage, stage.view(drawing))
             continue
         assert stage.deed is not None, "a step does something to the pieces or looks at them"
         assert passage is None or passage.drawing is drawing, "nothing is done after another drawing is made"
-        before = pattern_of(drawing, stage.pieces)
-        outcome = stage.deed(drawing, before)
+        with _in_its_place(stage) if stage.pieces else nullcontext():
+            before = pattern_of(drawing, stage.pieces)
+        with _in_its_place(stage):
+            outcome = stage.deed(drawing, before)
         altered |= {piece.id: piece for piece in write_pieces(drawing, before, outcome.value)}
         ids = tuple(piece.id for piece in before.pieces)
         append(drawing, Entry(operation=stage.name, pieces=ids, parameters=stage.given))
@@ -119,9 +127,27 @@ def put_through(drawing: Drawing, stages: Iterable[Stage]) -> Passage:
     return passage
 
 
-def _untouched(drawing: Drawing, pieces: Sequence[str]) -> Passage:
+@contextmanager
+def _in_its_place(stage: Stage) -> Iterator[None]:
+    """Say of what a step refuses where the step is written."""
+    try:
+        yield
+    except CrossgrainError as error:
+        if not stage.place:
+            raise
+        raise RecipeError(
+            f"{stage.place}: {error.message}",
+            advice=error.advice,
+            piece=error.piece,
+            edge=error.edge,
+            position=error.position,
+        ) from error
+
+
+def _untouched(drawing: Drawing, stage: Stage) -> Passage:
     """Return the passage of a drawing to which nothing was done: those of its pieces that can be read."""
-    pattern, _unread = readable_pattern(drawing, pieces)
+    with _in_its_place(stage) if stage.pieces else nullcontext():
+        pattern, _unread = readable_pattern(drawing, stage.pieces)
     return Passage(before=pattern, outcome=Outcome(value=pattern), drawing=drawing)
 
 

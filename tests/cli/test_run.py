@@ -322,6 +322,27 @@ class TestFaults:
         assert said["legs.svg"] == ("refused", "r.toml, line 2: --share does not go with darts: both legs take alike.")
 
     @pytest.mark.parametrize(
+        ("step", "said"),
+        [
+            ('do = "take-in"\nseam = "sied"\nat = "waist=3mm"', "r.toml, line 4: No piece has an edge named sied."),
+            ('do = "reduce"\nby = "8%"\npiece = "font leg"', "r.toml, line 4: "),
+            ('do = "true"\nseam = "sied"', "r.toml, line 4: "),
+            ('do = "check"\npiece = "font leg"', "r.toml, line 4: "),
+            ('do = "sheets"\noff = "sied"', "r.toml, line 4: "),
+        ],
+    )
+    def test_what_a_step_cannot_do_to_a_drawing_has_its_line(self, folder, capsys, step, said):
+        (folder / "r.toml").write_text(f"# one\n\n[[step]]\n{step}\n", encoding="utf-8")
+        result = run(capsys, folder, "--json")
+        assert {one["state"] for one in result.data} == {"refused"}
+        assert all(one["message"].startswith(said) for one in result.data)
+
+    def test_what_is_wrong_with_the_drawing_itself_has_none(self, folder, capsys):
+        (folder / "in" / "bare.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"/>')
+        [bare, *_rest] = run(capsys, folder, "--json").data
+        assert (bare["state"], "r.toml" in bare["message"]) == ("refused", False)
+
+    @pytest.mark.parametrize(
         ("words", "said"),
         [
             (("--with", "cloth=x"), "No step of the recipe uses the variable {cloth}"),

@@ -15,7 +15,7 @@ import click
 from crossgrain.cli.change import Asked
 from crossgrain.cli.job import COMMON
 from crossgrain.cli.program import COMMANDS
-from crossgrain.errors import CrossgrainError, RecipeError
+from crossgrain.errors import CrossgrainError, ParameterError, RecipeError
 from crossgrain.language import _
 from crossgrain.recipe.recipe import Recipe, Step, Value, nearest
 
@@ -66,22 +66,23 @@ def stage_of(step: Step, folder: Path) -> Stage:
     assert asked.stage is not None, f"{step.do} changes no drawing"
     return replace(
         asked.stage,
-        deed=asked.stage.deed and _in_the_recipes_words(asked.stage.deed, step),
+        deed=asked.stage.deed and _as_a_step(asked.stage.deed),
         # As the recipe says it: where its files lie on this machine is nothing to whoever opens the drawing.
         given=tuple((key, _written(value)) for key, value in step.given if key != _PIECE and value),
         files=tuple(file for _key, file in _files(command, step, folder)),
+        place=step.place,
         remarks=tuple(line for line in said.getvalue().splitlines() if line),
     )
 
 
-def _in_the_recipes_words(deed: Deed, step: Step) -> Deed:
-    """Return a deed whose complaints about its options, which need the drawing to be found, name the step."""
+def _as_a_step(deed: Deed) -> Deed:
+    """Return a deed whose complaints about its options, which need the drawing to be found, are those of a step."""
 
     def done(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
         try:
             return deed(drawing, pattern)
         except click.UsageError as error:
-            raise step.fault(error.message) from error
+            raise ParameterError(error.message) from error
 
     return done
 

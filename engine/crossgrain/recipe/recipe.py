@@ -45,6 +45,11 @@ class Step:
         )
 
     @property
+    def place(self) -> str:
+        """Where it is written, for sentences."""
+        return _("{file}, line {line}").format(file=self.file.name, line=self.line)
+
+    @property
     def variables(self) -> frozenset[str]:
         """The names of the variables that its amounts speak of."""
         return frozenset(
