@@ -7,6 +7,7 @@ however that ends, and so a run that was killed never stands in the way of the n
 from __future__ import annotations
 
 import errno
+import os
 import sys
 import time
 from collections.abc import Iterator
@@ -16,6 +17,7 @@ from typing import IO, Final
 
 from crossgrain.batch.record import FOLDER
 from crossgrain.errors import DocumentError
+from crossgrain.files import why_not_written
 from crossgrain.language import _
 
 NAME: Final = ".at-work"
@@ -64,8 +66,9 @@ def held(outputs: Path, *, patient: bool = False) -> Iterator[None]:
                     )
                 time.sleep(_LOOK_EVERY)
         except OSError as error:
+            reason = _("it is a file") if os.path.isfile(outputs) else why_not_written(error)
             raise DocumentError(
-                _("Results cannot be written into {folder}: {reason}.").format(folder=outputs, reason=error.strerror),
+                _("Results cannot be written into {folder}: {reason}.").format(folder=outputs, reason=reason),
                 advice=_("Name another folder for them with -o."),
             ) from error
         yield

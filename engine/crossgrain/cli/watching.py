@@ -25,22 +25,26 @@ def again_and_again(once: Callable[[], Exit], files: Callable[[], Iterable[Path]
         files: what it reads, asked anew each time.
     """
     while True:
-        before = _states(files())
+        before = _states(files)
         try:
             once()
         except CrossgrainError as error:
             say(_("Error: {message}").format(message=error))
         # It may have learnt what else it reads; of what it knew, a change while it ran counts.
-        seen = {**_states(files()), **before}
+        seen = {**_states(files), **before}
         say(_("Watching; stop with Ctrl+C."))
-        while _states(files()) == seen:
+        while _states(files) == seen:
             time.sleep(_LOOK_EVERY)
 
 
-def _states(files: Iterable[Path]) -> dict[Path, tuple[int, int] | None]:
-    """Return size and time of each file; none of one that is not there."""
+def _states(files: Callable[[], Iterable[Path]]) -> dict[Path, tuple[int, int] | None]:
+    """Return size and time of each file; none of one that is not there, and nothing where its folder is gone."""
     found: dict[Path, tuple[int, int] | None] = {}
-    for file in files:
+    try:
+        named = list(files())
+    except CrossgrainError:
+        return found
+    for file in named:
         try:
             state = os.stat(file)
             found[file] = (state.st_size, state.st_mtime_ns)
