@@ -10,11 +10,13 @@ from crossgrain.errors import DocumentError, ParameterError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.meetings.nearest import nearest
+from crossgrain.kernel.path import Path
+from crossgrain.kernel.segment import Line
 from crossgrain.model import Pattern
 from crossgrain.model.levels import depths_of_levels, depths_on_pieces
 from crossgrain.model.sizes.grade_point import GradePoint, place_of
 from crossgrain.model.sizes.size_look import COLOURS, size_look
-from crossgrain.model.sizes.size_names import NAME_HEIGHT
+from crossgrain.model.sizes.size_names import NAME_HEIGHT, size_names
 from crossgrain.model.sizes.stacked_sizes import box_of, stacked
 from crossgrain.notation.grade_rules import read_grade_rules
 from crossgrain.operations.grading import grade_sizes
@@ -172,6 +174,11 @@ class TestNames:
     def test_all_are_read_upright_or_upwards(self, twelve):
         turns = [math.degrees(name.turn_rad) for size in twelve for piece in size.pieces for name in piece.names]
         assert all(-100.0 <= turn < 80.0 for turn in turns)
+
+    @pytest.mark.parametrize(("apart", "named"), [(0.9, False), (1.2, True)])
+    def test_lines_that_the_eye_does_not_tell_apart_have_none(self, apart, named):
+        lines = [[Path((Line((0.0, y), (60.0, y)),))] for y in (0.0, apart)]
+        assert [bool(one) for one in size_names(("S", "M"), lines)] == [named, named]
 
     def test_a_piece_that_stays_the_same_has_none(self, twelve):
         assert all(not size.pieces[-1].names for size in twelve)

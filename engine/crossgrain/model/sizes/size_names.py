@@ -24,8 +24,8 @@ _LETTER: Final = 0.65 * NAME_HEIGHT
 _APART: Final = 3.0
 """Between names on neighbouring lines, along these, mm."""
 
-_SEEN: Final = 0.05
-"""Lines that are nearer than this to each other, mm, are one to the eye: no name tells them apart."""
+_SEEN: Final = 1.0
+"""Where all sizes lie within this, mm, they are one to the eye: no name tells them apart."""
 
 _LEGIBLE: Final = 1.5
 """Where lines lie on average this far from each other, mm, a second set of names helps."""
