@@ -71,6 +71,15 @@ class TestRange:
         result = call(capsys, "grade", trousers, "--rules", rules, "-o", tmp_path / "out", "--sizes", "8-12")
         assert result.err.count("waist_girth 737 mm is that of the base") == 1
 
+    def test_a_piece_that_reaches_beyond_the_page_is_said(self, capsys, tmp_path, trousers, rules):
+        """The band of size 20 is half as long again, and stands at the upper edge."""
+        said = "Note: waistband: It reaches beyond the page now."
+        for number, words in enumerate((("--sizes", "18-20"), ("--size", "20"))):
+            out = tmp_path / f"{number}.svg"
+            assert said in call(capsys, "grade", trousers, "--rules", rules, "-o", out, *words).err
+        result = call(capsys, "grade", trousers, "--rules", rules, "-o", tmp_path / "8.svg", "--size", "8")
+        assert "beyond the page" not in result.err
+
     def test_a_size_in_which_nothing_moves_is_named_all_the_same(self, capsys, tmp_path, trousers):
         flat = tmp_path / "flat.toml"
         moves = '"front: waist/side" = { across = "10: 5 mm, 12: 0 mm" }'

@@ -97,7 +97,9 @@ def _one(job: Job, rules: GradeRules, size: str | None, to_body: Path | None) ->
 
     wanted = job.pieces
 
-    def sized(_drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
+    def sized(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
+        from crossgrain.svg.beyond_page import beyond_page
+
         if size is not None:
             outcome = grade_sizes(pattern, rules, [size], wanted)[size]
         else:
@@ -106,7 +108,8 @@ def _one(job: Job, rules: GradeRules, size: str | None, to_body: Path | None) ->
 
             assert to_body is not None
             outcome = grade_to_body(pattern, rules, read_measures(read_text(to_body), to_body.name), wanted)
-        return with_dependents(outcome, wanted)
+        outcome = with_dependents(outcome, wanted)
+        return replace(outcome, findings=(*outcome.findings, *beyond_page(drawing.page, pattern, outcome.value)))
 
     def worded(drawing: Drawing) -> tuple[Finding, ...]:
         from crossgrain.svg.size_words import rewrite_size

@@ -27,6 +27,7 @@ def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gra
     from crossgrain.cli.grade import size_words
     from crossgrain.model.sizes.size_look import size_look
     from crossgrain.model.sizes.stacked_sizes import stacked
+    from crossgrain.svg.beyond_page import beyond_page
     from crossgrain.svg.journal import Entry, append
     from crossgrain.svg.pattern import pattern_of, update
     from crossgrain.svg.reader import file_bytes, parse_drawing
@@ -53,10 +54,13 @@ def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gra
         append(drawing, Entry(operation="grade", pieces=ids, parameters=(*given, ("size", size))))
         # A drawing of which only some pieces are graded is of no one size.
         words = () if job.pieces else rewrite_size(drawing, size_words(rules, size))
-        graded[size] = replace(outcome, findings=(*outcome.findings, *words))
+        beyond = beyond_page(base.page, pattern, outcome.value)
+        graded[size] = replace(outcome, findings=(*outcome.findings, *beyond, *words))
         files[name] = _packed(drawing_bytes(drawing), ending)
     if graded:
-        stack = stacked({size: outcome.value for size, outcome in graded.items()}, rules.base, at, apart=True, rules=rules)
+        stack = stacked(
+            {size: outcome.value for size, outcome in graded.items()}, rules.base, at, apart=True, rules=rules
+        )
         looks = [size_look(one.from_base) for one in stack]
         name = f"{stem}-{_('all-sizes')}.svg"
         files[name] = drawing_bytes(stacked_drawing(stack, looks, name))
