@@ -82,7 +82,10 @@ def test_who_is_patient_gets_it_when_the_other_has_done(tmp_path, monkeypatch):
 
 def test_a_file_in_the_place_of_the_folder_is_refused(tmp_path):
     (tmp_path / "out").touch()
-    with pytest.raises(DocumentError, match=r"Results cannot be written into .*out: it is a file"), held(tmp_path / "out"):
+    with (
+        pytest.raises(DocumentError, match=r"Results cannot be written into .*out: it is a file"),
+        held(tmp_path / "out"),
+    ):
         raise AssertionError("held a file")
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import signal
+import sys
 from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import get_context
@@ -12,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crossgrain.batch import running
-from crossgrain.batch.running import Here, leave_with_parent, run
+from crossgrain.batch.running import Here, QuietContext, leave_with_parent, run
 from crossgrain.batch.work import Result
 
 
@@ -80,6 +82,31 @@ def test_no_more_is_taken_than_is_to_be_under_way(ahead):
 
     for number, _result in enumerate(run(counted(), Here(), ahead=ahead)):
         given_back.append(number)
+
+
+def test_who_stops_taking_results_leaves_nothing_waiting():
+    class Waits(Executor):
+        def __init__(self):
+            self.futures = []
+
+        def submit(self, fn, /, *args, **kwargs):
+            self.futures.append(Future())
+            if len(self.futures) == 1:
+                self.futures[0].set_result(fn(*args, **kwargs))
+            return self.futures[-1]
+
+    executor = Waits()
+    results = run(tasks(9), executor, ahead=4)
+    next(results)
+    results.close()
+    assert [future.cancelled() for future in executor.futures] == [False, True, True, True]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no such signal")
+def test_a_worker_does_not_hear_what_stops_its_parent(monkeypatch):
+    with ProcessPoolExecutor(1, QuietContext(), leave_with_parent) as pool:
+        assert pool.submit(signal.getsignal, signal.SIGINT).result() == signal.SIG_IGN
+    assert signal.getsignal(signal.SIGINT) != signal.SIG_IGN
 
 
 def _die(_task):

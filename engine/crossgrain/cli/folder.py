@@ -256,9 +256,7 @@ def _results(todo: Sequence[Task], outputs: Path, jobs: int) -> Iterator[Result]
 
 def _pool(jobs: int) -> Executor:
     from concurrent.futures import ProcessPoolExecutor
-    from multiprocessing import get_context
 
-    from crossgrain.batch.running import leave_with_parent
+    from crossgrain.batch.running import QuietContext, leave_with_parent
 
-    # Spawned, not forked: a fork would carry along the threads that draw the bar, halted as they stand.
-    return ProcessPoolExecutor(jobs, get_context("spawn"), leave_with_parent)
+    return ProcessPoolExecutor(jobs, QuietContext(), leave_with_parent)
