@@ -16,7 +16,7 @@ from crossgrain.kernel.area import signed_area, winding
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.meetings.crossing import path_crossings, self_crossings
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line
+from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import CutInstruction, Edge, Piece, SewnCorner, Width
 from crossgrain.model.cutting.sewn_corner import WAYS
 from crossgrain.operations.allowance import Allowance, allow
@@ -293,6 +293,18 @@ def test_moving_mirroring_and_reversing_move_the_corners_too(piece, way, turn, m
     plain = allowed(piece, 9.0, *corners, hem=25.0).counterpart
     for other in (moved(piece, motion), against(moved(piece, motion))):
         assert apart(allowed(other, 9.0, *corners, hem=25.0).counterpart, plain.mapped(motion)) <= 0.02
+
+
+def test_a_side_in_two_parts_mirrored_about_a_hem_that_rises_stays_one_line():
+    """Where the side goes straight on to the fold, both parts' images end in one point, whatever rounding says."""
+    foot, left = (100.0, 400.0), (-25.187195199683217, 400.0)
+    hem = Cubic(foot, (58.27093493343893, 386.84375), (16.541869866877853, 386.84375), left)
+    lines = [Line((-100.0, 0.0), (100.0, 0.0)), Line((100.0, 0.0), foot), hem, Line(left, (-100.0, 0.0))]
+    names = ("waist", "side", "hem", "inseam")
+    piece = Piece(id="leg", edges=tuple(Edge(name=n, line=Path((s,))) for n, s in zip(names, lines, strict=True)))
+    cut = allowed(piece, 9.0, of("side", "mitred"), of("hem", "mirrored", "hem"), hem=25.0).counterpart
+    assert not self_crossings(cut)
+    assert signed_area(cut) > signed_area(piece.line)
 
 
 @pytest.mark.parametrize("way", WAYS)

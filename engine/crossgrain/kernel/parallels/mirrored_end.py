@@ -20,7 +20,7 @@ from crossgrain.kernel.meetings.nearest import nearest, nearest_points
 from crossgrain.kernel.parallels.joins import cut_at_crossing, solid
 from crossgrain.kernel.parallels.parallel import Strand
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line, Segment, section
+from crossgrain.kernel.segment import Line, Segment, section, started_at
 from crossgrain.kernel.spans import Complexes
 from crossgrain.kernel.warp import warped
 from crossgrain.language import _
@@ -166,7 +166,11 @@ def _image(source: tuple[Segment, ...], fold: Path, side: float) -> tuple[Segmen
         heading: Complexes = 2.0 * walked * tangent - way
         return moved.reshape(point.shape), heading.reshape(point.shape)
 
-    return tuple(part for parts in warped(source, turned_over) for part in parts)
+    out: list[Segment] = []
+    for part in (part for parts in warped(source, turned_over) for part in parts):
+        # Where two segments meet, each finds the fold for itself: to the last digit it may be another place.
+        out.append(started_at(part, out[-1].end) if out else part)
+    return tuple(out)
 
 
 def _ahead(point: Point, direction: Point, distance: float) -> Point:
