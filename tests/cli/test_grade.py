@@ -80,6 +80,15 @@ class TestRange:
         result = call(capsys, "grade", trousers, "--rules", rules, "-o", tmp_path / "8.svg", "--size", "8")
         assert "beyond the page" not in result.err
 
+    def test_sizes_whose_files_would_be_one_are_refused(self, capsys, tmp_path, trousers):
+        alike = tmp_path / "alike.toml"
+        move = '"front: waist/side" = { across = "5 mm" }'
+        alike.write_text(f'sizes = ["S/M", "S-M", "L"]\nbase = "L"\n[moves]\n{move}\n', encoding="utf-8")
+        result = call(capsys, "grade", trousers, "--rules", alike, "-o", tmp_path / "out")
+        assert result.code == Exit.REFUSED
+        assert "Size S-M and another would both be written as trousers-S-M.svg." in result.err
+        assert not (tmp_path / "out").exists()
+
     def test_a_size_in_which_nothing_moves_is_named_all_the_same(self, capsys, tmp_path, trousers):
         flat = tmp_path / "flat.toml"
         moves = '"front: waist/side" = { across = "10: 5 mm, 12: 0 mm" }'

@@ -94,6 +94,16 @@ class TestSteps:
         with pytest.raises(InputError, match=said):
             read_steps(text, SIZES, 2)
 
+    def test_names_of_sizes_may_have_dashes_and_spaces(self):
+        sizes = ("62-68", "74-80", "86-92", "8 petite")
+        assert read_sizes("62-68", sizes) == ("62-68",)
+        assert read_sizes("62-68-86-92", sizes) == sizes[:3]
+        assert read_sizes("74-80, 8 petite", sizes) == ("74-80", "8 petite")
+        text = "62-68: 4 mm, 74-80 – 86-92: 5 mm, 8 petite: 6 mm"
+        assert read_steps(text, sizes, 1) == (-5.0, 0.0, 5.0, 11.0)
+        with pytest.raises(ParameterError, match="There is no size 62"):
+            read_sizes("62-86", sizes)
+
     def test_sizes_wanted(self):
         assert read_sizes("36-40", SIZES) == ("36", "38", "40")
         assert read_sizes("42, 34", SIZES) == ("34", "42")
@@ -126,6 +136,8 @@ class TestSteps:
         (HEAD + '[moves]\n[measures]\nhip_girth = ["90", "91 cm", "92 cm", "93 cm", "94 cm"]', "no unit"),
         (HEAD + '[moves]\n"f: a/b" = { across = "1 mm", by = "x_girth" }\n[measures]\nhip_girth = '
          '["1 m","1 m","1 m","1 m","1 m"]', "follows x_girth, which is not given"),
+        ('sizes = ["S", " "]\nbase = "S"\n[moves]\n', "A size has no name"),
+        ('sizes = ["XL", "3XL", "2XL"]\nbase = "XL"\n[moves]\n', "2XL stands after 3XL"),
         (HEAD + "[moves]\n[move]\n", "“move” is not known"),
         (HEAD + '[moves]\n[[match]]\nseam = "side"\nat = "back: waist/seat"\n', "match 1: .*at no end of"),
     ],

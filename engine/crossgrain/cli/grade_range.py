@@ -12,6 +12,7 @@ from crossgrain.cli.change import parameters
 from crossgrain.cli.exits import Exit
 from crossgrain.cli.job import Job
 from crossgrain.cli.show import say, say_findings, show_json, show_table
+from crossgrain.errors import ParameterError
 from crossgrain.files import file_part, write_files
 from crossgrain.language import _
 from crossgrain.units import format_length
@@ -45,6 +46,11 @@ def write_range(job: Job, rules: GradeRules, sizes: str | None, at: Sequence[Gra
     given = tuple(one for one in parameters(click.get_current_context()) if one[0] in ("rules",))
     for size, outcome in list(graded.items()):
         name = f"{stem}-{file_part(size)}{ending}"
+        if name in files:
+            raise ParameterError(
+                _("Size {size} and another would both be written as {file}.").format(size=size, file=name),
+                advice=_("Name the sizes so that letters and figures tell them apart."),
+            )
         if size == rules.base:
             files[name] = data
             continue

@@ -22,7 +22,6 @@ from crossgrain.notation.words import read_name, write_length, write_share
 from crossgrain.units import parse_length, parse_share
 
 _NUMBERED = re.compile(r"(notch|dart)\s+([1-9][0-9]{0,2})\s+of\s+(\S+)")
-_RANGE = re.compile(r"\s*(\S+?)\s*(?:[-–]\s*(\S+?)\s*)?:\s*(\S.*)")
 
 
 def read_grade_point(text: str) -> GradePoint:
@@ -96,19 +95,13 @@ def read_steps(text: str, sizes: Sequence[str], base: int) -> tuple[float, ...]:
         return tuple((number - base) * each for number in range(len(sizes)))
     steps: list[float | None] = [None] * len(sizes)
     for part in re.split(r"[,;](?=[^,;]*:)", text):
-        match = _RANGE.fullmatch(part)
-        if match is None:
+        named, colon, amount = part.partition(":")
+        if not named.strip() or not colon or not amount.strip():
             raise ParameterError(
                 _("“{text}” is no range of sizes with an amount.").format(text=part.strip()),
                 advice=_("Write it as 34-42: 4 mm, 44-50: 6 mm."),
             )
-        first, last, amount = match.groups()
-        low, high = size_number(first, sizes), size_number(last or first, sizes)
-        if high < low:
-            raise ParameterError(
-                _("The range {first}-{last} runs backwards.").format(first=first, last=last),
-                advice=_("Name the smaller size first."),
-            )
+        low, high = _range(named, sizes)
         by = parse_length(amount, signed=True)
         for number in range(low, high + 1):
             if steps[number] is not None:
@@ -151,15 +144,31 @@ def read_sizes(text: str, sizes: Sequence[str]) -> tuple[str, ...]:
     """
     numbers: set[int] = set()
     for part in text.split(","):
-        first, dash, last = (name.strip() for name in part.replace("–", "-").partition("-"))
-        low, high = size_number(first, sizes), size_number(last if dash else first, sizes)
-        if high < low:
-            raise ParameterError(
-                _("The range {first}-{last} runs backwards.").format(first=first, last=last),
-                advice=_("Name the smaller size first."),
-            )
+        low, high = _range(part, sizes)
         numbers.update(range(low, high + 1))
     return tuple(sizes[number] for number in sorted(numbers))
+
+
+def _range(text: str, sizes: Sequence[str]) -> tuple[int, int]:
+    """Return the numbers of the first and last size that a text names: ``38``, ``34-42``; names may have dashes too.
+
+    Raises:
+        ParameterError: a size that is not there, or a range that runs backwards.
+    """
+    text = text.strip()
+    halves = [(text[: dash.start()].strip(), text[dash.end() :].strip()) for dash in re.finditer("[-–]", text)]
+    first, last = next(
+        (half for half in halves if half[0] in sizes and half[1] in sizes), halves[0] if halves else (text, text)
+    )
+    if text in sizes:
+        first = last = text
+    low, high = size_number(first, sizes), size_number(last, sizes)
+    if high < low:
+        raise ParameterError(
+            _("The range {first}-{last} runs backwards.").format(first=first, last=last),
+            advice=_("Name the smaller size first."),
+        )
+    return low, high
 
 
 def write_steps(moves: Sequence[float], sizes: Sequence[str]) -> str | list[str]:

@@ -191,6 +191,8 @@ def check_order(sizes: tuple[str, ...]) -> None:
     """Refuse sizes that are not in order from the smallest: numbers, letters as S, M, L; other names only differ."""
     if len(sizes) < 2:
         raise ParameterError(_("There is only one size."), advice=_("Name the sizes in order, the base among them."))
+    if "" in (size.strip() for size in sizes):
+        raise ParameterError(_("A size has no name."), advice=_("Name each size, or take it out."))
     for before, after in pairwise(sizes):
         ranks = size_rank(before), size_rank(after)
         if ranks[0] is not None and ranks[1] is not None and not ranks[0] < ranks[1]:
@@ -212,8 +214,15 @@ def size_rank(size: str) -> tuple[int, float, float] | None:
 
     >>> sorted(["L", "0", "10", "00", "2", "S"], key=size_rank)
     ['00', '0', '2', '10', 'S', 'L']
+    >>> sorted(["XL", "4XL", "M", "2XS"], key=size_rank)
+    ['2XS', 'M', 'XL', '4XL']
     """
     if re.fullmatch(r"[0-9]{1,6}", size):
         value = float(size)
         return (0, value, -float(len(size)) if value == 0.0 else 0.0)
-    return (1, float(LETTERS.index(size.upper())), 0.0) if size.upper() in LETTERS else None
+    letters = size.upper()
+    if more := re.fullmatch(r"([2-9])X([SL])", letters):
+        # 2XL is XXL, 3XS is XXXS.
+        many = float(more[1])
+        return (1, LETTERS.index("L") + many if more[2] == "L" else LETTERS.index("S") - many, 0.0)
+    return (1, float(LETTERS.index(letters)), 0.0) if letters in LETTERS else None
