@@ -23,6 +23,10 @@ from crossgrain_words import RefusalError, _
 OURS = b"Content-Security-Policy"
 """Stands near the beginning of every page of ours."""
 
+PAGES = "crossgrain-page-"
+"""With this begin the folders of pages that were opened, where temporary files are."""
+A_DAY_S = 86400
+
 
 class Dialog:
     """What the editor passed: the dialog's fields, the selection, the drawing.
@@ -185,33 +189,55 @@ def shown(words, dialog, name, opens, kind):
         kind: the ending of its file.
     """
     import pathlib
+    import shutil
     import tempfile
     import webbrowser
 
     with open(dialog.document, "rb") as file:
         drawing = file.read()
-    # It stays there for the browser, and the next page replaces it.
-    folder = os.path.join(tempfile.gettempdir(), f"crossgrain-page-{getattr(os, 'getuid', int)()}")
-    kept = dialog.text("save")
+    kept, folder, stays = dialog.text("save"), "", False
     try:
-        os.makedirs(folder, mode=0o700, exist_ok=True)
+        forget_pages(tempfile.gettempdir())
+        # Each page has a folder of its own: two dialogs may be open at once, and a browser shows the one before.
+        folder = tempfile.mkdtemp(prefix=PAGES)
         source, page = os.path.join(folder, name), os.path.join(folder, "page." + kind)
         copy(dialog.document, source)
-        if os.path.exists(page):
-            os.remove(page)
         ask(words(source, page), page)
         os.remove(source)
         if kept:
             keep(page, kept, replaces=opens and kind == "html")
+        stays = opens
     except OSError as error:
         raise RefusalError(
             _("The page could not be written: {reason}. See that the disk is not full.").format(
                 reason=error.strerror or error
             )
         ) from error
+    finally:
+        if folder and not stays:
+            shutil.rmtree(folder, ignore_errors=True)
     if opens and not webbrowser.open(pathlib.Path(page).as_uri()):
         raise RefusalError(_("No browser could be opened. The page is here: {page}").format(page=kept or page))
     return drawing
+
+
+def forget_pages(place):
+    """Remove the pages that were opened more than a day ago."""
+    import shutil
+    import time
+
+    own = getattr(os, "getuid", int)()
+    with os.scandir(place) as found:
+        for entry in found:
+            if not entry.name.startswith(PAGES):
+                continue
+            try:
+                about = entry.stat(follow_symlinks=False)
+                is_ours = entry.is_dir(follow_symlinks=False) and about.st_uid == own
+            except OSError:  # another dialog was quicker
+                continue
+            if is_ours and about.st_mtime < time.time() - A_DAY_S:
+                shutil.rmtree(entry.path, ignore_errors=True)
 
 
 def keep(page, kept, replaces):

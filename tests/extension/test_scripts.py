@@ -124,6 +124,34 @@ class TestPage:
         assert kept.read_bytes().startswith(b"%PDF-")
         assert "mine.pdf is there already" in refusal(choose(menus, "sheets", source, *fields))
 
+    def test_two_dialogs_at_once_have_a_page_each_and_old_pages_go(self, menus, layers, tmp_path):
+        places, browser = tmp_path / "temporary", tmp_path / "browser"
+        places.mkdir()
+        browser.write_text(f'#!/bin/sh\necho "$1" >> {tmp_path}/opened\n')
+        browser.chmod(0o755)
+        surroundings = {"BROWSER": str(browser), "TMPDIR": str(places)}
+        for _dialog in range(2):
+            assert choose(menus, "measure", layers, *self.FIELDS, **surroundings).stderr == b""
+        first, second = (tmp_path / "opened").read_text().split()
+        pages = sorted(places.glob("crossgrain-page-*/*"))
+        assert sorted(page.as_uri() for page in pages) == sorted([first, second])
+        assert first != second
+        [old] = [page.parent for page in pages if page.as_uri() == first]
+        os.utime(old, (1, 1))
+        (places / "crossgrain-page-mine").write_text("no folder")
+        assert choose(menus, "measure", layers, *self.FIELDS, **surroundings).stderr == b""
+        assert not old.exists()
+        assert len(list(places.glob("crossgrain-page-*/page.html"))) == 2
+        assert (places / "crossgrain-page-mine").exists()
+
+    def test_a_page_that_is_refused_leaves_nothing(self, menus, layers, drawing, tmp_path):
+        places = tmp_path / "temporary"
+        places.mkdir()
+        refusal(choose(menus, "measure", layers, *self.FIELDS, f"--save={tmp_path}/nowhere/x.html", TMPDIR=str(places)))
+        kept = f"--save={tmp_path}/kept.toml"
+        assert choose(menus, "recipe", drawing("marked"), kept, TMPDIR=str(places)).stderr == b""
+        assert list(places.iterdir()) == []
+
     def test_a_roll_without_width(self, menus, drawing):
         said = refusal(choose(menus, "sheets", drawing("marked"), "--id=front", "--paper=roll"))
         assert said == "Say how wide the roll is, as 914 mm."
