@@ -130,9 +130,11 @@ def command(
         if nodes is None or by is None:
             return fittings
         numbers, name = nodes
-        piece = pattern.piece(name) if name or len(pattern.pieces) != 1 else pattern.pieces[0]
+        if not name and len(pattern.pieces) != 1:
+            raise click.UsageError(_("Say which piece has the nodes: --nodes “3 5 9 of front”."))
+        piece = pattern.piece(name) if name else pattern.pieces[0]
         points = [spot_at_node(drawing, piece.id, OutlineSpot(node=number)).point for number in numbers]
-        found, amounts = at_chosen(piece, [point for point in points if point is not None], by)
+        found, amounts = at_chosen(piece, [point for point in points if point is not None], by, seam or "")
         return {found: (amounts,)}
 
     def taken_in(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.affine import Point
@@ -10,7 +11,7 @@ from crossgrain.kernel.length import distance_of, path_length
 from crossgrain.kernel.meetings.nearest import nearest
 from crossgrain.language import _
 from crossgrain.model.outline_spot import OutlineSpot
-from crossgrain.model.piece import Piece
+from crossgrain.model.piece import Edge, Piece, listed
 from crossgrain.model.seams.station import Station
 from crossgrain.tolerances import COINCIDENT
 
@@ -18,7 +19,9 @@ _WITH_ENDS = 3
 """From so many places on, the outermost two are where the change begins and ends."""
 
 
-def at_chosen(piece: Piece, points: Sequence[Point], amount: float) -> tuple[str, tuple[tuple[Station, float], ...]]:
+def at_chosen(
+    piece: Piece, points: Sequence[Point], amount: float, seam: str = ""
+) -> tuple[str, tuple[tuple[Station, float], ...]]:
     """Make stations of places chosen on one edge.
 
     Three or more say where the change begins, where it is, and where it ends: nothing moves at the outermost two, and
@@ -28,12 +31,14 @@ def at_chosen(piece: Piece, points: Sequence[Point], amount: float) -> tuple[str
         piece: the piece.
         points: places on its outline, mm, at least one.
         amount: mm.
+        seam: the name of the edge, where it is said.
 
     Returns:
         The name of the edge, and the stations in order.
 
     Raises:
-        ParameterError: the places do not lie on one edge.
+        ParameterError: the places do not lie on one edge, or not on the one that is named; one corner alone, of which
+            it is not said which of its two edges is meant.
 
     >>> from crossgrain.kernel.path import Path
     >>> from crossgrain.model.piece import Edge
@@ -43,19 +48,10 @@ def at_chosen(piece: Piece, points: Sequence[Point], amount: float) -> tuple[str
     >>> seam, [amount for _station, amount in at]
     ('side', [0.0, 12.0, 0.0])
     """
-    for edge in piece.edges:
-        found = [nearest(edge.line, point) for point in points]
-        if edge.name and all(one.distance <= COINCIDENT for one in found):
-            break
-    else:
-        raise ParameterError(
-            _("The places chosen do not lie on one edge that has a name."),
-            piece=piece.label,
-            position=points[0] if points else None,
-            advice=_("Choose nodes of one edge, or name the edges of the piece first."),
-        )
+    edge = _edge_of(piece, points, seam)
     total = path_length(edge.line)
-    along = sorted((distance_of(edge.line, one.place), point) for one, point in zip(found, points, strict=True))
+    places = sorted((distance_of(edge.line, nearest(edge.line, point).place), point) for point in points)
+    along = [places[0], *(now for was, now in pairwise(places) if now[0] - was[0] > COINCIDENT)]
     chosen = [Station(spot=OutlineSpot(point=point), piece=piece.id) for _along, point in along]
     if len(along) >= _WITH_ENDS:
         amounts = [0.0, *[amount] * (len(along) - 2), 0.0]
@@ -68,3 +64,31 @@ def at_chosen(piece: Piece, points: Sequence[Point], amount: float) -> tuple[str
     if along[-1][0] < total - COINCIDENT:
         at.append((Station(spot=last, piece=piece.id), 0.0))
     return edge.name, tuple(at)
+
+
+def _edge_of(piece: Piece, points: Sequence[Point], seam: str) -> Edge:
+    """Return the edge on which all places lie."""
+    found = [
+        edge
+        for edge in piece.edges
+        if edge.name and all(nearest(edge.line, point).distance <= COINCIDENT for point in points)
+    ]
+    named = [edge for edge in found if edge.name == seam] if seam else found
+    if len(named) == 1:
+        return named[0]
+    where = points[0] if points else None
+    if named:
+        raise ParameterError(
+            _("The corner chosen belongs to two edges: {names}.").format(names=listed(edge.name for edge in named)),
+            piece=piece.label,
+            position=where,
+            advice=_("Choose another node of the seam as well, or name it: --seam {seam}.").format(seam=named[0].name),
+        )
+    raise ParameterError(
+        _("The places chosen do not lie on {seam}.").format(seam=seam)
+        if seam
+        else _("The places chosen do not lie on one edge that has a name."),
+        piece=piece.label,
+        position=where,
+        advice=_("Choose nodes of one edge, or name the edges of the piece first."),
+    )
