@@ -37,6 +37,30 @@ def longer(capsys, tmp_path):
     return target
 
 
+@pytest.mark.parametrize(
+    ("words", "left"),
+    [
+        (("lengthen", "--at", "90mm", "--by", "12mm"), "the zip of left front, fly facing, fly guard"),
+        (("take-in", "--seam", "seat", "--at", "waist=6mm", "--at", "50%=0mm"), "waistband"),
+        (("take-in", "--seam", "seat", "--at", "waist=6mm", "--at", "50%=0mm", "--piece", "back"), "waistband"),
+        (("take-in", "--seam", "side", "--at", "waist=5mm", "--at", "40%=0mm", "--left"), "waistband"),
+        (("take-in", "--seam", "dart", "--at", "waist=3mm", "--at", "tip=0mm"), "waistband"),
+        (("take-in", "--seam", "side", "--at", "waist=0mm", "--at", "20%=6mm", "--at", "hem=0mm"), ""),
+        (("true", "--seam", "side"), ""),
+    ],
+    ids=lambda value: value if isinstance(value, str) else " ".join(value),
+)
+def test_what_follows_a_changed_edge_and_was_left_is_said_with_the_next_step(capsys, tmp_path, words, left):
+    target = tmp_path / "changed.svg"
+    result = call(capsys, words[0], TROUSERS, "-o", target, *words[1:])
+    assert result.code in FINE
+    said = f"They follow what was changed, and were left: {left}. Next: crossgrain follow {target} -o OUT.svg."
+    assert (said in result.err) is bool(left)
+    assert ("were left" in result.err) is bool(left)
+    followed = call(capsys, "follow", target, "-o", tmp_path / "followed.svg")
+    assert "were left" not in followed.err
+
+
 def test_the_fly_and_the_zip_follow_a_longer_opening(capsys, longer, tmp_path):
     found = call(capsys, "check", longer, "--json")
     assert found.code == Exit.FINDINGS

@@ -76,7 +76,23 @@ def change_drawing(
         _show(drawing, job.show, before, outcome)
     write_drawing(drawing, job.target, overwrite=job.overwrite, in_place=job.in_place)
     say(_("Wrote {file}.").format(file=job.target))
+    if stage.name != "follow":
+        _say_left_behind(drawing, job, before, outcome.value)
     return show_outcome(outcome, as_json=job.as_json, input=str(job.source), output=str(job.target))
+
+
+def _say_left_behind(drawing: Drawing, job: Job, before: Pattern, after: Pattern) -> None:
+    """Say what follows edges that are longer or shorter now: a waistband, a facing, a zip."""
+    from crossgrain.model.dependents.left_behind import left_behind
+    from crossgrain.svg.pattern import readable_pattern
+
+    others = readable_pattern(drawing)[0].pieces if job.pieces and after != before else ()
+    if left := left_behind(before, after, others):
+        say(
+            _(
+                "They follow what was changed, and were left: {names}. Next: crossgrain follow {file} -o OUT.svg."
+            ).format(names=", ".join(left), file=job.target)
+        )
 
 
 def _show(drawing: Drawing, wanted: frozenset[str], before: Pattern, outcome: Outcome[Pattern]) -> None:
