@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -90,6 +91,16 @@ class TestCheck:
     def test_a_variable_that_no_step_uses_is_a_mistake(self, tmp_path, capsys):
         result = checked(tmp_path, capsys, GOOD.replace("share = ", 'shaer = "1"\nshare = '))
         assert (result.code, "r.toml, line 3: " in result.err, "Did you mean share?" in result.err) == (1, True, True)
+
+
+def test_the_recipes_of_the_docs_have_no_mistake(tmp_path, capsys):
+    page = (SAMPLES.parent / "docs" / "run.md").read_text(encoding="utf-8")
+    recipe, included = re.findall(r"```toml\n(.*?)```", page, re.DOTALL)
+    (tmp_path / "cut-lines.toml").write_text(included, encoding="utf-8")
+    for sample in SAMPLES.glob("*.toml"):
+        shutil.copy(sample, tmp_path)
+    result = checked(tmp_path, capsys, recipe)
+    assert (result.code, result.out, result.err) == (Exit.FINE, "6 steps, no mistake.\n", "")
 
 
 class TestJournal:

@@ -6,6 +6,7 @@ from __future__ import annotations
 import contextlib
 import json
 import shutil
+import subprocess
 
 import pytest
 
@@ -143,6 +144,23 @@ class TestSheets:
         again = results(folder)
         assert again["legs.pdf"] == pdf
         assert b"cut" in again["legs.svg"]
+
+    def test_they_say_of_which_size_and_cloth_they_are(self, tmp_path, capsys):
+        (tmp_path / "in").mkdir()
+        for name, place in (("trousers.svg", "in"), ("grade-rules.toml", "."), ("cloth-softer.toml", ".")):
+            shutil.copy(SAMPLES / name, tmp_path / place)
+        step = '[[step]]\ndo = "grade"\nrules = "grade-rules.toml"\nsize = "{size}"\n'
+        sheets = SHEETS + 'paper = "projector"\nfabric = "cloth-softer.toml"\npiece = "back"\n'
+        result = run(capsys, tmp_path, step + ALLOW + sheets, "--sizes", "8")
+        assert result.code in (Exit.FINE, Exit.FINDINGS), result.err
+        text = subprocess.run(
+            ["pdftotext", tmp_path / "out" / "8" / "trousers-projector.pdf", "-"],
+            capture_output=True,
+            check=True,
+            text=True,
+        ).stdout
+        assert "Olive stretch gabardine" in text
+        assert "Slim trousers, size 8" in text
 
     def test_two_papers_are_two_files(self, folder, capsys):
         run(capsys, folder, ALLOW + SHEETS + 'paper = "a4"\n' + SHEETS + 'paper = "projector"\n')

@@ -68,6 +68,7 @@ _FILE: Final = click.Path(path_type=Path)
 @click.option("--garment", metavar="NAME", help=_("What the garment is called; else as the drawing is."))
 @click.option("--width-of-cloth", type=LENGTH, help=_("How wide the cloth is, for the cut list: 1400mm."))
 @click.option("--cloth", metavar="NAME", help=_("What the cloth is called on the pieces."))
+@click.option("--fabric", metavar="CLOTH.toml", type=_FILE, help=_("The cloth they are cut from, for its name."))
 @click.option(
     "--piece", "pieces", metavar="ID", multiple=True, help=_("A piece, by its id or its name; may be given again.")
 )
@@ -91,6 +92,7 @@ def command(
     pieces: tuple[str, ...],
     scale: float | None,
     as_json: bool,
+    fabric: Path | None,
     **cutting: Any,
 ) -> Exit:
     """Print pieces."""
@@ -111,6 +113,10 @@ def command(
     }
     printing = Printing(**{name: value for name, value in given.items() if value is not None})
     how = {name: value for name, value in cutting.items() if value or isinstance(value, float)}
+    if fabric is not None:
+        from crossgrain.files import read_cloth_file
+
+        how.setdefault("cloth", read_cloth_file(fabric).name)
     asked = click.get_current_context().obj
     if isinstance(asked, Asked):
         paper_named(printing.paper)  # refused before anything is done, if there is none of that name
@@ -175,13 +181,14 @@ def _viewer(
 
 
 def _cut(drawing: Drawing, pieces: tuple[str, ...], how: dict[str, Any]) -> tuple[str, CutPlan, tuple[Finding, ...]]:
-    from crossgrain.cli.to_cut import title_of, with_cut_lines
+    from crossgrain.cli.to_cut import size_of, title_of, with_cut_lines
     from crossgrain.operations.cutting import Cutting, cut
     from crossgrain.svg.pattern import pattern_of
 
     pattern, without = with_cut_lines(pattern_of(drawing, pieces))
     title = how.get("garment") or title_of(drawing)
-    outcome = cut(pattern, Cutting(**{**how, "garment": title}))
+    size = how.get("size") or size_of(drawing)
+    outcome = cut(pattern, Cutting(**{**how, "garment": title, "size": size}))
     return title, outcome.value, (*without, *outcome.findings)
 
 
