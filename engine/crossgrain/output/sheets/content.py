@@ -187,7 +187,7 @@ def path_content(path: Path) -> str:
     >>> path_content(Path.polygon([(0, 0), (10, 0), (10, 5.125)]))
     '0.000 0.000 m 10.000 0.000 l 10.000 5.125 l 0.000 0.000 l'
     """
-    # One format for the whole, the same for all lines of the same kinds of segments: a fifth of the time that a word for
+    # One format for the whole, the same for all lines of the same kinds of segments: half of the time that a word for
     # each figure would take.
     figures = [*path.start]
     for segment in path.segments:

@@ -166,8 +166,8 @@ def _font(pdf: pikepdf.Pdf, face: Typeface, letters: dict[int, str]) -> pikepdf.
     """Embed the letters that were used, told by the numbers of their glyphs (ISO 32000-1, 9.7)."""
     outlines = face.cut_down(frozenset(letters))
     descriptor = _said(
-        "<< /Type /FontDescriptor /FontName /{} /Flags 32 /FontBBox [{} {} {} {}] /ItalicAngle 0 /Ascent {} /Descent {} "
-        "/CapHeight 711 /StemV 80 >>",
+        "<< /Type /FontDescriptor /FontName /{} /Flags 32 /FontBBox [{} {} {} {}] /Ascent {} /Descent {} "
+        "/ItalicAngle 0 /CapHeight 711 /StemV 80 >>",
         _FACE,
         *face.box,
         face.ascent,

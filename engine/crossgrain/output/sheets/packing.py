@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
+from operator import itemgetter
 from typing import Final
 
 import numpy as np
@@ -21,11 +22,15 @@ from crossgrain.kernel.shelves import shelved
 from crossgrain.language import _
 from crossgrain.output.sheets.ink import Block
 from crossgrain.output.sheets.paper import Paper
+from crossgrain.output.sheets.placing import placed_on_tiles, way_of
 from crossgrain.output.sheets.tiles import Grid, Layout, Placed
 from crossgrain.tolerances import COINCIDENT
 
 _MORE_COLUMNS: Final = 12
 """Beginning with as many pages as the widest piece takes, so many widths are tried: a table ends before."""
+
+_COLUMNS_BY_SHAPES: Final = 3
+"""So many where blocks are placed by their shapes, which takes longer."""
 
 MOST_PAGES: Final = 1000
 """Pieces that cover more are a mistake in the drawing's scale: twelve sizes of trousers take some 40."""
@@ -49,8 +54,9 @@ _SQUARISH: Final = 1.3
 def packed(blocks: Sequence[Block], paper: Paper, overlap: float, gap: float, *, grain_parallel: bool) -> Layout:
     """Lay blocks out on a paper.
 
-    Several widths are tried, on shelves and closer, with pieces upright, lying, or each as its long side is, and
-    the one that needs the fewest pages is taken: a plain search, not the best there is.
+    Several widths are tried, on shelves and closer, with pieces upright, lying, or each as its long side is; then, on
+    tiles, each piece where it needs the fewest more, in the hollows of others too. What needs the fewest pages is
+    taken: a plain search, not the best there is. A page of words lies on one tile.
 
     Args:
         blocks: at least one.
@@ -75,27 +81,35 @@ def packed(blocks: Sequence[Block], paper: Paper, overlap: float, gap: float, *,
         )
     dots = [_dots(block) for block in blocks]
     grid = Grid(tile=paper.tile, overlap=overlap)
-    best: tuple[tuple[int, ...], _Try] | None = None
-    for turns in _ways(blocks, boxes, grain_parallel):
-        sizes = [_size(box, turn) for box, turn in zip(boxes, turns, strict=True)]
-        for width, lay in product(_widths(sizes, paper, grid, gap), (shelved, laid_boxes)):
-            one = _tried(boxes, turns, sizes, lay(sizes, width, gap))
-            one_grid = _grid(paper, grid, one)
-            # Of two that take as many pages, the shorter; on one page, the smaller. Then the one with less turned.
-            extent = max(one.width, one.height) if paper.way == "tiles" else one.width * one.height
-            score = (_pages(dots, one, one_grid), round(extent), sum(turn is _TURNED for turn in turns))
-            if best is None or score < best[0]:
-                best = (score, one)
-    assert best is not None, "there is always one way"
-    one = best[1]
-    placed = [Placed(block=block, place=place) for block, place in zip(blocks, one.places, strict=True)]
-    return Layout.of(placed, _grid(paper, grid, one))
+
+    def cost(one: _Try) -> tuple[int, ...]:
+        needed = _needed(dots, one, _grid(paper, grid, one))
+        split = sum(int(needed[number].sum()) - 1 for number, block in enumerate(blocks) if block.is_head)
+        # Of two that take as many pages, the shorter; on one page, the smaller. Then the one with less turned.
+        extent = max(one.width, one.height) if paper.way == "tiles" else one.width * one.height
+        pages = int(np.logical_or.reduce(needed).sum())
+        return split, pages, round(extent), sum(turn is _TURNED for turn in one.turns)
+
+    by_boxes = [
+        _tried(boxes, turns, sizes, lay(sizes, width, gap))
+        for turns in _ways(blocks, boxes, grain_parallel)
+        for sizes in [[_size(box, turn) for box, turn in zip(boxes, turns, strict=True)]]
+        for width, lay in product(_widths(sizes, paper, grid, gap), (shelved, laid_boxes))
+    ]
+    best = min(by_boxes, key=cost)
+    if paper.way == "tiles" and len(blocks) > 1:
+        # As all stand, too, so that what may be turned never takes more pages than what may not.
+        some = dict.fromkeys((by_boxes[0].turns, best.turns))
+        best = min([best, *_by_shapes(blocks, dots, list(some), grid, gap)], key=cost)
+    placed = [Placed(block=block, place=place) for block, place in zip(blocks, best.places, strict=True)]
+    return Layout.of(placed, _grid(paper, grid, best))
 
 
 @dataclass(frozen=True, slots=True)
 class _Try:
     """Where the blocks lie in one way to lay them out, and how far they reach."""
 
+    turns: tuple[Affine, ...]
     places: tuple[Affine, ...]
     width: float
     height: float
@@ -109,7 +123,7 @@ def _tried(
 ) -> _Try:
     ends = [(x + wide, y + high) for (x, y), (wide, high) in zip(corners, sizes, strict=True)]
     places = (_place(box, turn, corner) for box, turn, corner in zip(boxes, turns, corners, strict=True))
-    return _Try(tuple(places), max(x for x, _y in ends), max(y for _x, y in ends))
+    return _Try(tuple(turns), tuple(places), max(x for x, _y in ends), max(y for _x, y in ends))
 
 
 def _dots(block: Block) -> Floats:
@@ -133,16 +147,33 @@ def _dots(block: Block) -> Floats:
     return inwards
 
 
-def _pages(dots: Sequence[Floats], one: _Try, grid: Grid) -> int:
-    """Count the tiles on which any of the points lies."""
+def _by_shapes(
+    blocks: Sequence[Block], dots: Sequence[Floats], some: Sequence[tuple[Affine, ...]], grid: Grid, gap: float
+) -> Iterator[_Try]:
+    """Yield what comes of placing blocks by their shapes, pages of words first, then the largest."""
+    areas = [block.box.width * block.box.height for block in blocks]
+    order = sorted(range(len(blocks)), key=lambda number: (not blocks[number].is_head, -areas[number]))
+    for turns in some:
+        ways = [way_of(block, points, turn, grid, gap) for block, points, turn in zip(blocks, dots, turns, strict=True)]
+        least = grid.reaching(max(way.size[0] for way in ways), 0.0).columns
+        for columns in range(least, least + _COLUMNS_BY_SHAPES):
+            found = placed_on_tiles([ways[number] for number in order], grid, columns)
+            if found is not None:
+                places = tuple(place for _number, place in sorted(zip(order, found, strict=True), key=itemgetter(0)))
+                boxes = [way.box(place) for way, place in zip(ways, places, strict=True)]
+                yield _Try(turns, places, max(box.right for box in boxes), max(box.bottom for box in boxes))
+
+
+def _needed(dots: Sequence[Floats], one: _Try, grid: Grid) -> NDArray[np.bool_]:
+    """Return the tiles on which any of the points of each block lies, shape (blocks, columns, rows)."""
     half, steps = grid.overlap / 2.0, np.array(grid.steps)
-    needed = np.zeros((grid.columns, grid.rows), dtype=np.bool_)
-    for points, place in zip(dots, one.places, strict=True):
+    needed = np.zeros((len(dots), grid.columns, grid.rows), dtype=np.bool_)
+    for own, points, place in zip(needed, dots, one.places, strict=True):
         moved = points @ np.array([[place.a, place.b], [place.c, place.d]]) + (place.e, place.f)
         numbers = np.floor((moved - half) / steps).astype(np.intp)
         numbers = np.clip(numbers, 0, (grid.columns - 1, grid.rows - 1))
-        needed[numbers[:, 0], numbers[:, 1]] = True
-    return int(needed.sum())
+        own[numbers[:, 0], numbers[:, 1]] = True
+    return needed
 
 
 def _ways(blocks: Sequence[Block], boxes: Sequence[Box], grain_parallel: bool) -> Iterator[tuple[Affine, ...]]:
