@@ -533,6 +533,13 @@ def test_a_fold_edge_is_a_neighbour_like_others_and_no_seam():
         taken(one(piece), "inseam", basted("waist=5mm", "hem=5mm"))
 
 
+def test_of_a_bare_outline_the_next_step_is_to_name_its_edges():
+    bare = Piece(id="bare", edges=(Edge(name="", line=Path(box().line.segments)),))
+    with pytest.raises(ParameterError, match="No piece has an edge named side") as caught:
+        taken(one(bare), "side", basted("waist=5mm", "hem=5mm"))
+    assert "crossgrain mark" in caught.value.advice
+
+
 # --- bad input ----------------------------------------------------------------------------------------------------
 
 

@@ -72,10 +72,12 @@ def sides_of(pattern: Pattern, seam: str) -> tuple[SeamSide, ...]:
     """
     found = pattern.seam(seam)
     if not found:
-        names = sorted({name for piece in pattern.pieces for name in piece.edge_names})
+        names = listed(sorted({name for piece in pattern.pieces for name in piece.edge_names}))
         raise ParameterError(
             _("No piece has an edge named {name}.").format(name=seam),
-            advice=_("There are: {names}.").format(names=listed(names) or _("no named edges")),
+            advice=_("There are: {names}.").format(names=names)
+            if names
+            else _("The edges have no names yet; crossgrain mark names them."),
         )
     sides: list[SeamSide] = []
     for piece, edge in found:
