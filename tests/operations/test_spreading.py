@@ -396,11 +396,12 @@ class TestRefusals:
             spread(quarters(), Spreading(spread=Spread(girths=(girth,)), bodies=self.TABLE, base="L"))
 
     def test_the_first_size_that_turns_inside_out_is_named_with_the_corner(self):
-        table = BodySizes(sizes=("S", "M", "L"), measures=(("waist_height", (1000.0, 1500.0, 2000.0)),))
+        heights = (1000.0, 1500.0, 2000.0, 2500.0)
+        table = BodySizes(sizes=("S", "M", "L", "XL"), measures=(("waist_height", heights),))
         lengths = (
             LengthSpread(measure="waist_height", shares=shares({"front: waist/side": 1.0, "front: waist/centre": 1.0})),
         )
         made = spread(quarters(), Spreading(spread=Spread(lengths=lengths), bodies=table, base="S")).value
         assert list(grade_sizes(quarters(), made, ["M"])) == ["M"]
         with pytest.raises(SelfCrossingError, match=r"Size L: .*inside out at waist/side\."):
-            grade_sizes(quarters(), made, ["S", "M", "L"])
+            grade_sizes(quarters(), made, ["S", "M", "L", "XL"])
