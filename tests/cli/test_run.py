@@ -249,6 +249,18 @@ class TestFaults:
         assert result.code == Exit.FAULT
         assert result.err.count("ZeroDivisionError: ours") == 3
 
+    def test_a_result_that_is_no_longer_the_drawings_is_said(self, folder, capsys):
+        run(capsys, folder)
+        whole = (folder / "out" / "legs.svg").read_bytes()
+        (folder / "in" / "legs.svg").write_text("spoilt")
+        (folder / "in" / "new.svg").write_text("spoilt")
+        said = {one["name"]: one["message"] for one in run(capsys, folder, "--json").data}
+        assert said["legs.svg"].endswith(" What stands there under its name is the result of an earlier run.")
+        assert "earlier run" not in said["new.svg"]
+        assert (folder / "out" / "legs.svg").read_bytes() == whole
+        (folder / "out" / "legs.svg").write_text("by hand")
+        assert "earlier run" not in run(capsys, folder, "--json").data[0]["message"]
+
     def test_a_folder_without_drawings_is_said(self, tmp_path, capsys):
         (tmp_path / "in").mkdir()
         (tmp_path / "r.toml").write_text(RECIPE)

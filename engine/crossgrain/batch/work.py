@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import traceback
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import asdict, dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -52,9 +52,15 @@ def do(task: Task) -> Result:
     try:
         return _done(task)
     except CrossgrainError as error:
-        return Result(name=task.name, state="refused", message=str(error))
+        return Result(name=task.name, state="refused", message=" ".join((str(error), *_earlier(task))))
     except Exception:
         return Result(name=task.name, state="fault", message=traceback.format_exc())
+
+
+def _earlier(task: Task) -> Iterator[str]:
+    """Say of a drawing that was not done that its result of an earlier run is still there: nobody is to cut by it."""
+    if is_ours(task.target, read_record(task.record)):
+        yield _("What stands there under its name is the result of an earlier run.")
 
 
 def _done(task: Task) -> Result:
