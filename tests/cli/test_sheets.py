@@ -96,6 +96,16 @@ class TestOneDrawing:
         call(capsys, "sheets", to_cut, "-o", target)
         assert "Two legs & a note" in text_of(target, 1, 1)
 
+    def test_names_that_the_typeface_cannot_write_are_told(self, capsys, to_cut, tmp_path):
+        target = tmp_path / "sheets.pdf"
+        result = call(capsys, "sheets", to_cut, "-o", target, "--garment", "ズボン trousers", "--cloth", "綿")
+        assert result.code == Exit.FINDINGS
+        said = " ".join(result.err.split())
+        assert "These words have letters that the sheets cannot write, printed as question marks: ズボン, 綿." in said
+        assert "printed as question marks: ???, ?." in text_of(target, 1, 1)
+        result = call(capsys, "sheets", to_cut, "-o", tmp_path / "other.pdf", "--garment", "Žužu Ελλά брюки Œuvre")
+        assert (result.code, "question marks" in result.err) == (Exit.FINE, False)
+
     def test_the_drawing_stays_as_it_is(self, capsys, to_cut, tmp_path):
         before = to_cut.read_bytes()
         call(capsys, "sheets", to_cut, "-o", tmp_path / "sheets.pdf")
@@ -136,6 +146,21 @@ class TestSizes:
         assert call(capsys, "sheets", *sizes, "-o", target, *words).code == Exit.FINE
         assert layers_of(target.read_bytes())[0][:3] == ["size S", "size M", "size L/XL"]
         assert (tmp_path / "legs-L-XL.pdf").exists()
+
+    def test_a_title_that_says_the_size_says_it_of_none_where_there_are_several(self, capsys, sizes, tmp_path):
+        """As graded drawings are titled; the sizes stand beside it."""
+        for path, name in zip(sizes, NAMES, strict=True):
+            text = path.read_text(encoding="utf-8")
+            assert "Two legs &amp; a note" in text
+            path.write_text(text.replace("Two legs &amp; a note", f"Two legs, size {name}"), encoding="utf-8")
+        target = tmp_path / "legs.pdf"
+        assert call(capsys, "sheets", *sizes, "-o", target).code == Exit.FINE
+        assert "Title: Two legs " in " ".join(printed_by("pdfinfo", target).split())
+        text = text_of(target)
+        assert "Two legs size 34 to 38" in text
+        assert "size 34, size" not in text
+        assert "size 34 to 38, size" not in text
+        assert "Two legs size 36" in text_of(tmp_path / "legs-36.pdf")
 
     def test_too_few_names_are_refused(self, capsys, sizes, tmp_path):
         result = call(capsys, "sheets", *sizes, "-o", tmp_path / "legs.pdf", "--size", "S")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -124,6 +125,8 @@ def command(
         return Exit.FINE
     names = _sizes(sources, sizes)
     drawings = [read_drawing(source, unit_mm=scale) for source in sources]
+    if len(drawings) > 1:
+        how.setdefault("garment", _title_of_all(drawings))
     of_size = [_cut(drawing, pieces, {**how, "size": name}) for drawing, name in zip(drawings, names, strict=True)]
     title, findings = of_size[0][0], _once(finding for _title, _plan, found in of_size for finding in found)
     plans = [(name, plan) for name, (_title, plan, _found) in zip(names, of_size, strict=True)]
@@ -138,6 +141,7 @@ def command(
         say(sentence.format(file=path, pages=made.pages))
     if as_json:
         _show_data(sources, files)
+    findings = _once((*findings, *(finding for _path, made in files for finding in made.findings)))
     say_findings(findings)
     return Exit.FINDINGS if findings else Exit.FINE
 
@@ -159,6 +163,17 @@ def _sizes(sources: Sequence[Path], sizes: Sequence[str]) -> Sequence[str]:
     return ["-".join(word for word in some if word not in shared) or "-".join(some) for some in words]
 
 
+def _title_of_all(drawings: Sequence[Drawing]) -> str:
+    """Return what the titles of several sizes begin with, without the word before what differs: "size"."""
+    from crossgrain.cli.to_cut import title_of
+
+    titles = [title_of(drawing).split() for drawing in drawings]
+    shared = [some[0] for some in itertools.takewhile(lambda some: len(set(some)) == 1, zip(*titles, strict=False))]
+    if any(len(title) > len(shared) for title in titles) and shared[1:]:
+        shared = shared[:-1] if shared[-1].casefold() in ("size", _("size {size}").split()[0].casefold()) else shared
+    return " ".join(shared).rstrip(" ,;:.-–(") or " ".join(titles[0])
+
+
 def _viewer(
     printing: Printing, pieces: tuple[str, ...], how: dict[str, Any], sizes: Sequence[str], paper: str | None
 ) -> Callable[[Drawing], View]:
@@ -173,9 +188,8 @@ def _viewer(
 
     def view(drawing: Drawing) -> View:
         title, plan, findings = _cut(drawing, pieces, {**how, "size": "".join(sizes)})
-        return View(
-            findings=_once(findings), files=((ending, sheets(title, [("", plan)], printing, _once(findings)).pdf),)
-        )
+        made = sheets(title, [("", plan)], printing, _once(findings))
+        return View(findings=_once((*findings, *made.findings)), files=((ending, made.pdf),))
 
     return view
 

@@ -21,6 +21,7 @@ from crossgrain.output.sheets.page_map import map_ink
 from crossgrain.output.sheets.paper import MARGIN, TILE, Paper, paper_named
 from crossgrain.output.sheets.stacking import blocks_of, stacked_blocks
 from crossgrain.output.sheets.tiles import Cell, Layout, Placed
+from crossgrain.output.sheets.typeface import typeface
 
 _THICKER = 3.0
 """Lines for a projector: 1 to 2 mm wide on the table."""
@@ -61,6 +62,7 @@ class Sheets:
         rows: how many rows of pages are joined.
         columns: how many columns.
         joins: how many joins there are.
+        findings: what to look at that came up in the printing.
     """
 
     pdf: bytes
@@ -68,6 +70,7 @@ class Sheets:
     rows: int
     columns: int
     joins: int
+    findings: tuple[Finding, ...] = ()
 
 
 def sheets(
@@ -100,7 +103,8 @@ def sheets(
     is_stack = len(plans) > 1
     times = _THICKER if paper.way == "projector" else 1.0
     pieces = stacked_blocks(plans, thicker=times) if is_stack else blocks_of(plans[0][1], thicker=times)
-    about = About(title=title, plans=plans, findings=findings, paper=paper, overlap=printing.overlap)
+    unwritten = _unwritten(title, pieces)
+    about = About(title=title, plans=plans, findings=(*findings, *unwritten), paper=paper, overlap=printing.overlap)
     own_pages = paper.tile == TILE
     if own_pages:
         heads = head_blocks(about, is_tiled=True)
@@ -138,6 +142,24 @@ def sheets(
         rows=len({row for row, _column in cells}),
         columns=len({column for _row, column in cells}),
         joins=len(joins(layout)),
+        findings=unwritten,
+    )
+
+
+def _unwritten(title: str, pieces: Sequence[Block]) -> tuple[Finding, ...]:
+    """Say which words have letters that the typeface has not."""
+    texts = [title, *(one.text for block in pieces for one in block.ink if isinstance(one, Lettering))]
+    words = dict.fromkeys(word.strip(".,;:()") for text in texts for word in text.split())
+    lacking = [word for word in words if typeface().known(word) != word]
+    if not lacking:
+        return ()
+    message = _("These words have letters that the sheets cannot write, printed as question marks: {words}.")
+    return (
+        Finding(
+            piece="",
+            message=message.format(words=", ".join(lacking)),
+            advice=_("Give names in Latin, Greek or Cyrillic letters, or write them on the paper by hand."),
+        ),
     )
 
 
