@@ -52,6 +52,24 @@ def test_a_remark_and_a_missing_last_line_end_by_the_maker_stay():
     assert [basted.inside[0][1] for basted in read_record(longer, "r").bastings] == [7.0, 5.0]
 
 
+def test_a_basting_that_cannot_be_read_is_said_with_its_line():
+    text = """person = "x"
+
+[[basting]]
+seam = "side"
+at = ["hip=7mm"]
+
+[[ basting ]]  # the second
+seam = "side"
+at = ["hip=7mm", "waist=foo"]
+"""
+    with pytest.raises(DocumentError, match=r"record\.toml, line 7, basting 2: “foo” cannot be read"):
+        read_record(text, "record.toml")
+    inline = 'basting = [{seam = "side", at = ["hip=7mm"]}, {seam = "side", at = ["foo"]}]'
+    with pytest.raises(DocumentError, match=r"record\.toml, basting 2: "):
+        read_record(inline, "record.toml")
+
+
 @pytest.mark.parametrize(
     ("text", "sentence"),
     [

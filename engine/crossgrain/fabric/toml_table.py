@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Any, Final, TypeVar
 
 from crossgrain.errors import DocumentError, InputError
@@ -14,6 +14,7 @@ T = TypeVar("T")
 
 
 _TWICE: Final = re.compile(r"Cannot (?:overwrite a value|declare .* twice) \(at (?:line (\d+)|end of)")
+_HEAD: Final = re.compile(r"\s*\[\[\s*\"?([\w.-]+)\"?\s*\]\]")
 _KEY: Final = re.compile(r"\s*(?:\[+\s*)?(\"[^\"]*\"|[\w.-]+)\s*(?:=|\])")
 
 
@@ -28,7 +29,7 @@ def read_table(text: str, name: str) -> Table:
         DocumentError: it is not TOML.
     """
     try:
-        return Table(tomllib.loads(text), name)
+        return Table(tomllib.loads(text), name, _heads(text))
     except tomllib.TOMLDecodeError as error:
         if twice := _TWICE.search(str(error)):
             # The line is that at which the value ends.
@@ -47,17 +48,28 @@ def read_table(text: str, name: str) -> Table:
         ) from error
 
 
+def _heads(text: str) -> dict[str, list[int]]:
+    """Return the lines at which the tables of each list begin."""
+    heads: dict[str, list[int]] = {}
+    for number, line in enumerate(text.splitlines(), 1):
+        if found := _HEAD.match(line):
+            heads.setdefault(found[1], []).append(number)
+    return heads
+
+
 class Table:
     """One table, and where it stands.
 
     Args:
         values: what stands in it.
         where: the file, and the keys that lead to it.
+        heads: of a whole text, the lines at which the tables of each list begin.
     """
 
-    def __init__(self, values: dict[str, Any], where: str) -> None:
+    def __init__(self, values: dict[str, Any], where: str, heads: Mapping[str, Sequence[int]] | None = None) -> None:
         self._values = values
         self.where = where
+        self._heads = heads or {}
 
     def __contains__(self, key: str) -> bool:
         return key in self._values
@@ -141,7 +153,11 @@ class Table:
         value = self._values.get(key, [])
         if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
             raise self.fault(_("“{key}” is no list of tables.").format(key=key), _("Write it as [{ … }, { … }]."))
-        return [Table(one, f"{self.where}, {key} {number}") for number, one in enumerate(value, 1)]
+        lines = self._heads.get(key, ())
+        places = [self.where] * len(value)
+        if len(lines) == len(value):  # else one of them stands in a text of several lines
+            places = [_("{file}, line {line}").format(file=self.where, line=line) for line in lines]
+        return [Table(one, f"{place}, {key} {n}") for n, (one, place) in enumerate(zip(value, places, strict=True), 1)]
 
     def made(self, make: Callable[[], T]) -> T:
         """Make a value from what was read; what it refuses is said with the place."""
