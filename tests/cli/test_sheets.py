@@ -200,6 +200,34 @@ class TestRefusals:
         assert said in " ".join(result.err.split())
         assert not target.exists()
 
+    @pytest.mark.parametrize("name", ["legs.svg", "./legs.svg"])
+    def test_the_drawing_is_never_written_over(self, capsys, to_cut, name, monkeypatch):
+        monkeypatch.chdir(to_cut.parent)
+        before = to_cut.read_bytes()
+        result = call(capsys, "sheets", to_cut, "-o", name, "--overwrite")
+        assert result.code == Exit.REFUSED
+        said = " ".join(result.err.split())
+        assert "legs.svg is the drawing itself, which is not changed. Give the sheets another name." in said
+        assert to_cut.read_bytes() == before
+
+    def test_a_drawing_is_not_written_over_by_the_sheets_of_a_size_either(self, capsys, to_cut, tmp_path):
+        one, two = tmp_path / "legs-34", tmp_path / "other-36"
+        for path in (one, two):
+            path.write_bytes(to_cut.read_bytes())
+        words = ["--size", "34", "--size", "36", "-o", tmp_path / "legs", "--overwrite"]
+        result = call(capsys, "sheets", one, two, *words)
+        assert result.code == Exit.REFUSED
+        assert one.read_bytes() == to_cut.read_bytes()
+
+    @pytest.mark.parametrize("names", [("L/XL", "L-XL"), ("s", "S")])
+    def test_two_sizes_whose_files_would_have_one_name_are_refused(self, capsys, sizes, tmp_path, names):
+        """Names that differ by capitals only are one file on many machines."""
+        words = [word for name in names for word in ("--size", name)]
+        result = call(capsys, "sheets", *sizes[:2], "-o", tmp_path / "both.pdf", "--overwrite", *words)
+        assert result.code == Exit.REFUSED
+        assert f"Size {names[1]} and another would both be written as both-" in " ".join(result.err.split())
+        assert not list(tmp_path.glob("both*"))
+
     def test_a_drawing_without_pieces_is_refused(self, capsys, tmp_path):
         empty = tmp_path / "empty.svg"
         empty.write_text(BARE[: BARE.index("  <defs>")] + "</svg>\n", encoding="utf-8")

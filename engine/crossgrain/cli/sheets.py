@@ -133,8 +133,7 @@ def command(
     files: list[tuple[Path, Sheets]] = [(output, sheets(title, plans, printing, findings))]
     if len(plans) > 1:
         files += _flat(output, title, plans, [found for _title, _plan, found in of_size], printing)
-    if not overwrite:
-        _check_free([path for path, _sheets in files])
+    _check_free([path for path, _sheets in files], names, sources, overwrite=overwrite)
     for path, made in files:
         write_bytes(path, made.pdf, overwrite=overwrite)
         sentence = _("Wrote {file}, one page.") if made.pages == 1 else _("Wrote {file}, {pages} pages.")
@@ -233,12 +232,26 @@ def _flat(
     ]
 
 
-def _check_free(paths: Sequence[Path]) -> None:
-    """See that no file is there already, before any is written."""
-    from crossgrain.errors import DocumentError
+def _check_free(paths: Sequence[Path], sizes: Sequence[str], sources: Sequence[Path], *, overwrite: bool) -> None:
+    """See that no file is there already, nor written twice, nor a drawing, before any is written."""
+    from crossgrain.errors import DocumentError, ParameterError
 
+    # On many machines names that differ by capitals only are those of one file.
+    seen = {paths[0].name.casefold()}
+    for path, size in zip(paths[1:], sizes, strict=False):
+        if path.name.casefold() in seen:
+            raise ParameterError(
+                _("Size {size} and another would both be written as {file}.").format(size=size, file=path.name),
+                advice=_("Name the sizes so that letters and figures tell them apart."),
+            )
+        seen.add(path.name.casefold())
     for path in paths:
-        if path.exists():
+        if path.exists() and any(path.samefile(source) for source in sources):
+            raise DocumentError(
+                _("{path} is the drawing itself, which is not changed.").format(path=path),
+                advice=_("Give the sheets another name."),
+            )
+        if path.exists() and not overwrite:
             raise DocumentError(
                 _("{file} is there already.").format(file=path), advice=_("Give another name, or --overwrite.")
             )
