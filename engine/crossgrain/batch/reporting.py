@@ -45,7 +45,7 @@ def write_reports(outputs: Path, title: str, results: Iterable[Result], remarks:
         DocumentError: they cannot be written.
     """
     kept = list(results)
-    lead = _("{count} drawings; not done: {refused}; to look at: {found}. Made by Crossgrain {version}.").format(
+    lead = _("Drawings: {count}; not done: {refused}; to look at: {found}. Made by Crossgrain {version}.").format(
         count=len(kept),
         refused=sum(one.state in ("refused", "fault", "lost") for one in kept),
         found=sum(one.findings for one in kept),
