@@ -6,13 +6,17 @@ import os
 import re
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
 import translations
+from cli.program import call
 from crossgrain import language
+from crossgrain.cli.exits import Exit
 from crossgrain.units import format_length, parse_length
 
+ROOT = Path(__file__).parent.parent
 FIELD = re.compile(r"\{[^}]*\}")
 CATALOGUES = [(domain, path) for domain in translations.DOMAINS for path in translations.catalogues(domain)]
 
@@ -117,3 +121,11 @@ def test_levels_are_said_by_their_words_and_read_by_both(reading):
     assert "niveau hanches" in said
     reading(LANGUAGE="en")
     assert language.level_word("hip") == "hip"
+
+
+def test_ends_of_a_seam_and_the_hem_are_read_by_their_words(reading, capsys, tmp_path):
+    """What the tables call *taille* and *ourlet* may be typed so."""
+    trousers = ROOT / "samples" / "trousers-untrued.svg"
+    reading(LANGUAGE="fr")
+    for words in (("true", "--seam", "side", "--give", "taille"), ("lengthen", "--at", "ourlet", "--by", "10mm")):
+        assert call(capsys, words[0], trousers, "-o", tmp_path / f"{words[0]}.svg", *words[1:]).code == Exit.FINE

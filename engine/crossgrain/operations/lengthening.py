@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -100,6 +100,8 @@ def lengthen(pattern: Pattern, lengthening: Lengthening) -> Outcome[Pattern]:
     (200.0, 875.0)
     """
     drawn, pattern = pattern, with_screened_pieces(pattern)
+    if level_key(lengthening.at) == HEM:  # by the word of the language, too
+        lengthening = replace(lengthening, at=HEM)
     pieces = [piece for piece in pattern.pieces if piece.goes_round]
     depths: dict[str, float] = {}
     if lengthening.at not in ("", HEM):

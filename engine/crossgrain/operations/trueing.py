@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.length import path_length
 from crossgrain.kernel.path import Path
-from crossgrain.language import _
+from crossgrain.language import _, level_key
 from crossgrain.model.edge_lengths import edge_lengths
 from crossgrain.model.girths import HEM
 from crossgrain.model.levels import depths_of_levels
@@ -179,10 +179,9 @@ class _Seam:
         give = self._trueing.give or (HEM if HEM in first | last else ALONG)
         if give == ALONG:
             return "along"
-        if give in first:
-            return "first"
-        if give in last:
-            return "last"
+        for name in (give, level_key(give)):  # by the word of the language, too
+            if name in first | last:
+                return "first" if name in first else "last"
         raise ParameterError(
             _("The seam does not end at an edge named {name}.").format(name=give),
             edge=self._trueing.seam,

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from crossgrain import language
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
@@ -83,6 +84,26 @@ def test_corners_of_the_seam_are_its_ends(piece):
     ends = [Station(spot=OutlineSpot(point=end), piece="leg") for end in (side.line.start, side.line.end)]
     [found], [total] = placed(one(piece), "side", *ends)
     assert found == pytest.approx((0.0, total), abs=1e-4)
+
+
+@pytest.mark.parametrize("code", ["en", "fr"])
+def test_ends_are_called_as_the_tables_call_them(code, monkeypatch):
+    """In French the waist is *taille* and the hem *ourlet*; the names in the drawing go, too."""
+    monkeypatch.setenv("LANGUAGE", code)
+    language._catalogue.cache_clear()
+    words = ("taille", "ourlet") if code == "fr" else ("waist", "hem")
+    try:
+        for first, last in (words, ("waist", "hem")):
+            stations = Station(name=first), Station(name=last), Station(along=1.0, start=last)
+            [places], [total] = placed(one(hooked()), "side", *stations)
+            assert places == pytest.approx((0.0, total, total - 1.0))
+        with pytest.raises(ParameterError) as caught:
+            placed(one(hooked()), "side", Station(name="knee"), waist=0.0, hip=200.0)
+        assert f"{words[0]}, " in caught.value.advice
+        assert caught.value.advice.count(words[0]) == 1
+    finally:
+        monkeypatch.undo()
+        language._catalogue.cache_clear()
 
 
 def hooked():

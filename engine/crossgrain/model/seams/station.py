@@ -89,12 +89,14 @@ def _place(side: SeamSide, sides: Sequence[SeamSide], station: Station, depths: 
     total = path_length(side.line)
     if station.name:
         first, last = end_names(sides)
-        if station.name in first | last:
-            return 0.0 if station.name in first else total
-        level = station.name if station.name in depths else level_key(station.name)
-        if level in depths:
-            return _at_depth(side, level, depths[level])
-        raise _unknown(station.name, (*sorted(first), *map(level_word, sorted(depths)), *sorted(last)))
+        # A maker may call the waist and the hem as the tables do: by the word of the language.
+        for name in (station.name, level_key(station.name)):
+            if name in first | last:
+                return 0.0 if name in first else total
+            if name in depths:
+                return _at_depth(side, name, depths[name])
+        levels = (level_word(name) for name in sorted(depths.keys() - first - last))
+        raise _unknown(station.name, (*_words(first), *levels, *_words(last)))
     if station.spot is not None:
         return _spot_share(sides, station) * total
     if station.share is not None:
@@ -119,9 +121,14 @@ def _place(side: SeamSide, sides: Sequence[SeamSide], station: Station, depths: 
 def _is_last(start: str, sides: Sequence[SeamSide]) -> bool:
     """Tell whether an end is the last one; nothing named is the first."""
     first, last = end_names(sides)
-    if start and start not in first | last:
-        raise _unknown(start, (*sorted(first), *sorted(last)))
-    return start in last
+    name = start if start in first | last else level_key(start)
+    if name and name not in first | last:
+        raise _unknown(start, (*_words(first), *_words(last)))
+    return name in last
+
+
+def _words(ends: frozenset[str]) -> list[str]:
+    return [level_word(name) for name in sorted(ends)]
 
 
 def _at_depth(side: SeamSide, name: str, depth: float) -> float:
