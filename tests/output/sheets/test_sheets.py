@@ -170,6 +170,14 @@ class TestPages:
             for column in range(1, metre.columns + 1):
                 assert f"row {row}, column {column}: page" in text
 
+    def test_row_and_column_stand_beside_the_words_of_the_first_page(self):
+        """On A3 what page 1 says is 190 mm wide and begins 10 mm from the edges; row and column lay over its title."""
+        first = pages_of(made(a_metre(), paper="a3").pdf)[0]
+        [great] = [one for one in first.drawn if re.fullmatch(r"\d+ · \d+", one.text)]
+        [title] = [one for one in first.drawn if one.text == "Panel"]
+        assert title.points[0][0] == pytest.approx(10.0, abs=0.01)
+        assert 200.0 <= great.points[0][0] <= 287.0 - 20.0
+
     def test_the_map_shows_every_page_by_its_number_where_it_lies(self, metre):
         """As the pages say themselves: row r, column c, page p. On the map they lie in that order."""
         first, *_rest = pages = pages_of(metre.pdf)

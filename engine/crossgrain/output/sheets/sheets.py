@@ -209,6 +209,13 @@ def _head_pages(paper: Paper, first: int, count: int) -> Iterator[Page]:
         )
 
 
+def _left_of_great(layout: Layout, box: Box) -> float:
+    """Return where row and column begin: in the corner, or beside the words of a first page that lie there."""
+    corner = Box(box.left, box.top, box.left + 2.0 * _GREAT, box.top + 2.0 * _GREAT)
+    heads = [placed.box for placed in layout.placed if placed.block.is_head and placed.box.meets(corner)]
+    return max([box.left, *(head.right for head in heads)]) + 3.0
+
+
 def _pages(layout: Layout, cells: Sequence[Cell], numbers: dict[Cell, int], paper: Paper, title: str) -> Iterator[Page]:
     own: dict[Cell, list[Ink]] = {cell: [] for cell in cells}
     for join in joins(layout):
@@ -221,7 +228,7 @@ def _pages(layout: Layout, cells: Sequence[Cell], numbers: dict[Cell, int], pape
         if len(cells) > 1:
             row, column = cell[0] + 1, cell[1] + 1
             ink += corner_ink(box)
-            at = (box.left + 3.0, box.top + 3.0 + _GREAT)
+            at = (_left_of_great(layout, box), box.top + 3.0 + _GREAT)
             ink.append(Lettering(text=f"{row} · {column}", at=at, height=_GREAT, purpose="joins", colour=PALE))
             words = _("row {row}, column {column}: page {page} of {pages}, {title}").format(
                 row=row, column=column, page=numbers[cell], pages=max(numbers.values()), title=title
