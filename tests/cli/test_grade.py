@@ -80,6 +80,13 @@ class TestRange:
         result = call(capsys, "grade", trousers, "--rules", rules, "-o", tmp_path / "8.svg", "--size", "8")
         assert "beyond the page" not in result.err
 
+    def test_what_is_found_in_some_sizes_names_them(self, capsys, tmp_path, trousers, rules):
+        """In the largest sizes of the samples the hip moves far up and the thigh stays: the side seam waves."""
+        result = call(capsys, "grade", trousers, "--rules", rules, "-o", tmp_path / "out", "--sizes", "14-20")
+        assert "Note: back, side: Size 18, 20: It bends back and forth as it does not in the base." in result.err
+        assert result.err.count("bends back and forth") == 3
+        assert "Note: at x 40.0 mm, y 60.4 mm: The drawing says" in result.err, "in all of them"
+
     def test_sizes_whose_files_would_be_one_are_refused(self, capsys, tmp_path, trousers):
         alike = tmp_path / "alike.toml"
         move = '"front: waist/side" = { across = "5 mm" }'

@@ -108,6 +108,30 @@ class TestExamples:
                 assert complex(*q) - complex(*p) == pytest.approx(by, abs=1e-9)
         assert angle(new, 1) == pytest.approx(angle(piece, 1), abs=1e-6)
 
+    @pytest.mark.parametrize("placing", PLACINGS.values(), ids=PLACINGS)
+    @pytest.mark.parametrize(("by", "waves"), [(6.0, False), (-30.0, True)])
+    def test_an_edge_that_bends_back_and_forth_is_said(self, placing, by, waves):
+        """The side is bowed out; its middle pushed in makes it a wave."""
+        upper = Cubic((180.0, 0.0), (205.0, 70.0), (230.0, 200.0), (235.0, 300.0))
+        lower = Cubic((235.0, 300.0), (240.0, 400.0), (240.0, 500.0), (238.0, 600.0))
+        lines = {
+            "waist": (Line((0.0, 0.0), (180.0, 0.0)),),
+            "side": (upper, lower),
+            "hem": (Line((238.0, 600.0), (0.0, 600.0)),),
+            "centre": (Line((0.0, 600.0), (0.0, 0.0)),),
+        }
+        edges = tuple(Edge(name=name, line=Path(line)) for name, line in lines.items())
+        piece = moved(Piece(id="skirt", name="skirt", edges=edges), placing)
+        middle = path_length(Path((upper,))) / path_length(Path((upper, lower)))
+        shifts = (
+            Shift(point=at("waist", "side", "skirt")),
+            Shift(point=at("side", piece="skirt", share=middle), across=by),
+            Shift(point=at("side", "hem", "skirt")),
+        )
+        findings = grade(one(piece), Grading(shifts=shifts)).findings
+        found = [finding.edge for finding in findings if "bends back and forth" in finding.message]
+        assert found == (["side"] if waves else [])
+
     def test_straight_stays_straight(self):
         """Nodes on a straight edge stay on it."""
         lines = [Line((0.0, 0.0), (100.0, 0.0)), Line((100.0, 0.0), (100.0, 90.0)), Line((100.0, 90.0), (110.0, 300.0))]

@@ -132,10 +132,7 @@ def _show(job: Job, pattern: Pattern, graded: dict[str, Outcome[Pattern]]) -> Ex
         for size, outcome in graded.items()
     }
     edges = [(piece.label, edge.name) for piece in pattern.pieces for edge in piece.edges]
-    findings: dict[tuple[str, str], Finding] = {}
-    for outcome in graded.values():
-        for finding in outcome.findings:
-            findings.setdefault((finding.piece, finding.message), finding)
+    findings = _once(graded, [size for size, outcome in graded.items() if outcome.value != pattern])
     if job.as_json:
         show_json(
             {
@@ -145,7 +142,7 @@ def _show(job: Job, pattern: Pattern, graded: dict[str, Outcome[Pattern]]) -> Ex
                     size: [{"piece": piece, "edge": edge, "length": length} for (piece, edge), length in found.items()]
                     for size, found in lengths.items()
                 },
-                "findings": [{"piece": one.piece, "message": one.message} for one in findings.values()],
+                "findings": [{"piece": one.piece, "message": one.message} for one in findings],
             }
         )
     else:
@@ -157,8 +154,25 @@ def _show(job: Job, pattern: Pattern, graded: dict[str, Outcome[Pattern]]) -> Ex
             ],
             title=_("Lengths in each size, mm"),
         )
-    say_findings(findings.values())
+    say_findings(findings)
     return Exit.FINDINGS if findings else Exit.FINE
+
+
+def _once(graded: dict[str, Outcome[Pattern]], altered: Sequence[str]) -> list[Finding]:
+    """Return what is found in several sizes once, naming them where it is not so in all that differ from the base."""
+    from crossgrain.model.piece import listed
+
+    found: dict[tuple[str, str, str], tuple[Finding, list[str]]] = {}
+    for size, outcome in graded.items():
+        for finding in outcome.findings:
+            _first, sizes = found.setdefault((finding.piece, finding.edge, finding.message), (finding, []))
+            sizes.extend([] if size in sizes else [size])
+    return [
+        first
+        if set(sizes) >= set(altered)
+        else replace(first, message=_("Size {size}: {message}").format(size=listed(sizes), message=first.message))
+        for first, sizes in found.values()
+    ]
 
 
 def _packed(data: bytes, ending: str) -> bytes:

@@ -22,6 +22,7 @@ from crossgrain.model.screened_pieces import with_screened_pieces
 from crossgrain.model.seams.pairing import pair_edges
 from crossgrain.model.sizes.body_among_sizes import body_among_sizes
 from crossgrain.model.sizes.changed_angles import changed_angles
+from crossgrain.model.sizes.changed_bends import changed_bends
 from crossgrain.model.sizes.grade_base import BasePiece, base_pieces, check_points
 from crossgrain.model.sizes.grade_rules import GradeRules, Shift, Toward, between_sizes
 from crossgrain.model.sizes.matched_notches import with_matched_notches
@@ -235,7 +236,7 @@ def _outcome(drawn: Pattern, bases: Sequence[BasePiece], grading: Grading) -> Ou
         if new != base.piece:
             changed.append(new)
             changes += edge_lengths(base.piece, new)
-            findings += changed_angles(base.piece, new)
+            findings += (*changed_angles(base.piece, new), *changed_bends(base.piece, new))
             findings += counterpart_gone(base.piece)
     value = drawn.with_pieces(changed)
     if changed:
