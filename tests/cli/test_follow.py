@@ -44,6 +44,7 @@ def longer(capsys, tmp_path):
         (("take-in", "--seam", "seat", "--at", "waist=6mm", "--at", "50%=0mm"), "waistband"),
         (("take-in", "--seam", "seat", "--at", "waist=6mm", "--at", "50%=0mm", "--piece", "back"), "waistband"),
         (("take-in", "--seam", "side", "--at", "waist=5mm", "--at", "40%=0mm", "--left"), "waistband"),
+        (("take-in", "--seam", "side", "--at", "waist=5mm", "--at", "40%=0mm"), "waistband"),
         (("take-in", "--seam", "dart", "--at", "waist=3mm", "--at", "tip=0mm"), "waistband"),
         (("take-in", "--seam", "side", "--at", "waist=0mm", "--at", "20%=6mm", "--at", "hem=0mm"), ""),
         (("true", "--seam", "side"), ""),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from crossgrain.errors import CrossgrainError
 from crossgrain.language import _
 from crossgrain.model.dependents.follows import sewn_length
+from crossgrain.model.dependents.traced_edges import traced_edges
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import Piece
 from crossgrain.tolerances import SEAM_MATCH
@@ -42,19 +44,27 @@ def left_behind(before: Pattern, after: Pattern, others: Iterable[Piece] = ()) -
         and abs(sewn_length(piece, edge.name) - sewn_length(old[piece.id], edge.name)) > SEAM_MATCH
         for called in (piece.id, piece.name)
     }
-    return tuple(label for piece in now.values() for label in _left(piece, old.get(piece.id), changed))
+    pattern = Pattern(pieces=tuple(now.values()))
+    return tuple(label for piece in pattern.pieces for label in _left(pattern, piece, old.get(piece.id), changed))
 
 
-def _left(piece: Piece, was: Piece | None, changed: set[tuple[str, str]]) -> Iterator[str]:
+def _left(pattern: Pattern, piece: Piece, was: Piece | None, changed: set[tuple[str, str]]) -> Iterator[str]:
     """Return what of a piece was left: the piece itself, its zips."""
-    followed = [
-        *((one.edge, term.piece, term.edge or one.edge) for one in piece.follows for term in one.terms),
-        *((one.edge, one.piece, one.traced) for one in piece.traces),
-    ]
-    if any(
-        (name, edge) in changed and (was is None or was.edge(own).line == piece.edge(own).line)
-        for own, name, edge in followed
-    ):
+
+    def is_left(own: str, name: str, edge: str) -> bool:
+        return (name, edge) in changed and (was is None or was.edge(own).line == piece.edge(own).line)
+
+    if any(is_left(one.edge, term.piece, term.edge or one.edge) for one in piece.follows for term in one.terms):
+        yield piece.label
+    elif any(is_left(one.edge, one.piece, one.traced) for one in piece.traces) and _parts(pattern, piece):
         yield piece.label
     if any((piece.id, one.edge) in changed for one in piece.zips):
         yield _("the zip of {piece}").format(piece=piece.label)
+
+
+def _parts(pattern: Pattern, piece: Piece) -> bool:
+    """Tell whether a piece parts from what it traces: an edge of which it traces a part may change beside that."""
+    try:
+        return any(one.off > SEAM_MATCH for one in traced_edges(pattern, piece))
+    except CrossgrainError:
+        return True  # following it will say why
