@@ -97,14 +97,14 @@ def _totals(record: FittingRecord) -> list[dict[str, Any]]:
         for station, amount in basted.inside:
             inside.setdefault((basted.seam, write_station(station)), []).append(amount)
     out = []
-    for (seam, station), amounts in inside.items():
+    for (seam, place), amounts in inside.items():
         is_whole = len(amounts) == len(seams[seam])
         total, count = math.fsum(amounts), max(seams[seam])
         figures = {"inside": total, "seam_girth": LAYERS * total, "garment_girth": LAYERS * count * total}
         out.append(
             {
                 "seam": seam,
-                "station": station,
+                "station": place,
                 "seams": count,
                 **{key: figure if is_whole else None for key, figure in figures.items()},
             }

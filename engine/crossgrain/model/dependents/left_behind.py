@@ -54,9 +54,9 @@ def _left(pattern: Pattern, piece: Piece, was: Piece | None, changed: set[tuple[
     def is_left(own: str, name: str, edge: str) -> bool:
         return (name, edge) in changed and (was is None or was.edge(own).line == piece.edge(own).line)
 
-    if any(is_left(one.edge, term.piece, term.edge or one.edge) for one in piece.follows for term in one.terms):
-        yield piece.label
-    elif any(is_left(one.edge, one.piece, one.traced) for one in piece.traces) and _parts(pattern, piece):
+    is_off = any(is_left(one.edge, term.piece, term.edge or one.edge) for one in piece.follows for term in one.terms)
+    is_beside = any(is_left(one.edge, one.piece, one.traced) for one in piece.traces)
+    if is_off or (is_beside and _parts(pattern, piece)):
         yield piece.label
     if any((piece.id, one.edge) in changed for one in piece.zips):
         yield _("the zip of {piece}").format(piece=piece.label)
