@@ -176,7 +176,7 @@ def _alone(outputs: Path, *, patient: bool) -> Iterator[None]:
         except BusyError as error:
             if not patient:
                 raise
-            say(error.message)
+            say(" ".join((error.message, _("Waiting for it to end."))))
             stack.enter_context(held(outputs, patient=True))
         yield
 
