@@ -13,7 +13,7 @@ from crossgrain.kernel.length import path_length
 from crossgrain.kernel.parallels.line_beside import line_beside, moving_beside
 from crossgrain.kernel.parallels.outer_blend import OuterBlend
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Line
+from crossgrain.kernel.segment import Cubic, Line
 from moved_lines import apart, dense_line
 from pieces import traced_pieces, upright_pieces
 
@@ -103,6 +103,44 @@ def test_places_of_the_line_lie_on_the_new_one(case, share):
     new = dense_line(line_beside(line, stations, amounts, outwards=outwards))
     there = moving_beside(line, stations, amounts, outwards=outwards)(share * path_length(line))
     assert shapely.Point(there).distance(new) <= 0.012
+
+
+BENDS = {
+    "straight": Line((0.0, 0.0), (600.0, 0.0)),
+    "bent": Cubic((0.0, 0.0), (200.0, 60.0), (400.0, 60.0), (600.0, 0.0)),
+    "bent both ways": Cubic((0.0, 0.0), (200.0, -60.0), (400.0, 60.0), (600.0, 0.0)),
+}
+
+
+def there_and_back(line, stations, amounts, outwards):
+    new = line_beside(line, stations, amounts, outwards=outwards)
+    there = moving_beside(line, stations, amounts, outwards=outwards)
+    drawn = dense_line(new, 0.01)
+    back_at = [drawn.project(shapely.Point(there(station))) for station in stations]
+    back = line_beside(new, back_at, [-amount for amount in amounts], outwards=outwards)
+    return apart(dense_line(back), dense_line(line))
+
+
+@pytest.mark.parametrize("outwards", [1.0, -1.0])
+@pytest.mark.parametrize(
+    ("stations", "amounts"),
+    [([100.0, 200.0, 300.0, 500.0], [0.0, 12.0, -10.0, 0.0]), ([100.0, 200.0, 280.0, 500.0], [0.0, 12.0, -10.0, 0.0]),
+     ([100.0, 156.0, 212.0], [0.0, 12.0, 0.0])],
+)  # fmt: skip
+@pytest.mark.parametrize("name", BENDS)
+def test_steep_amounts_come_back_too_where_there_is_such_a_line(name, stations, amounts, outwards):
+    line = Path((BENDS[name],))
+    assert not OuterBlend(line, stations, amounts, outwards).is_steep
+    assert there_and_back(line, stations, amounts, outwards) <= 0.02
+
+
+@pytest.mark.parametrize("flank", [10.0, 40.0, 48.0, 56.0])
+def test_where_there_is_hardly_such_a_line_letting_out_is_drawn_all_the_same(flank):
+    """A bump has a line outside it whose parallel it is as long as 4 k D <= 1, along that line: k = 6 D / h²."""
+    line, stations, amounts = Path((BENDS["straight"],)), [200.0 - flank, 200.0, 200.0 + flank], [0.0, 12.0, 0.0]
+    assert OuterBlend(line, stations, amounts, 1.0).is_steep == (flank < 52.0)
+    new = line_beside(line, stations, amounts, outwards=1.0)
+    assert shapely.Point(200.0, -12.0).distance(dense_line(new)) <= 0.01
 
 
 def test_amounts_that_change_too_steeply_are_measured_square_to_the_old_line():

@@ -15,12 +15,25 @@ from crossgrain.kernel.spans import Complexes, Floats
 from crossgrain.tolerances import COINCIDENT, OUTER_LENGTH
 
 _STEP: Final = 4.0
-"""Between places along the line at which lengths are compared, mm. Nearer to each other, rounding would grow from round
-to round: each takes the slope of the lengths that the last one found."""
+"""Between places along the line at which lengths are compared, mm."""
 
-_ROUNDS: Final = 60
+_STEEP: Final = 0.1
+_CLOSE_STEP: Final = 1.0
+"""And where amounts change by more than this, mm per mm: 22 mm over 80 then come back to 0.01 mm."""
+
+_LEANS_MOST: Final = 0.95
+"""The sine of the steepest lean that is reckoned with."""
+
+_ROUNDS: Final = 300
+"""A dozen do where amounts change gently; most are taken where 12 mm are let out within 50."""
+
 _LEAST_STRETCH: Final = 0.5
 """Where the new line would run slower than this share of the old one's speed, amounts change too steeply."""
+
+_MOST_STRETCH: Final = 1.8
+"""So they do where it would run so many times as fast as a parallel at that distance. Beside a straight line, at a
+station of amount ``D`` where ``d'' = -k``, its curvature ``c`` is the lesser root of ``D c² - c + k = 0``, and it
+runs ``1 / (1 - c D)`` times as fast: twice, where ``4 k D = 1``, and beyond that there is no such line."""
 
 
 class OuterBlend:
@@ -43,7 +56,8 @@ class OuterBlend:
 
     def __init__(self, line: Path, stations: Sequence[float], distances: Sequence[float], outwards: float) -> None:
         self._stations, self._distances, self._outwards = np.asarray(stations), np.asarray(distances), outwards
-        self._along, points, tangents, gaps = _sampled(line)
+        plain = np.abs(np.diff(self._distances) / np.diff(self._stations)).max(initial=0.0)
+        self._along, points, tangents, gaps = _sampled(line, _STEP if plain <= _STEEP else _CLOSE_STEP)
         self._length, self._rate = self._along.copy(), np.ones_like(self._along)
         self._profile = Profile(stations, distances)
         self.is_steep = True
@@ -51,11 +65,13 @@ class OuterBlend:
             length = self._lengths(points, tangents, gaps)
             if (np.diff(length) < _LEAST_STRETCH * np.diff(self._along)).any():
                 return
-            moved = float(np.abs(length - self._length).max())
-            self._length, self._rate = length, np.gradient(length, self._along)
+            change = length - self._length
+            moved = float(np.abs(change).max())
+            self._length = self._length + change / (1.0 + self._echo() ** 2)
+            self._rate = np.gradient(self._length, self._along)
             self._profile = self._measured()
             if moved <= OUTER_LENGTH:
-                self.is_steep = False
+                self.is_steep = self._races(tangents)
                 return
 
     def __call__(self, s: Floats) -> tuple[Floats, Floats]:
@@ -69,6 +85,25 @@ class OuterBlend:
         rate = (a + t * (2.0 * (3.0 * rise - 2.0 * a - b) + t * (3.0 * (a + b - 2.0 * rise)))) / step
         distance, slope = self._profile(length)
         return distance, slope * rate
+
+    def _echo(self) -> Floats:
+        """Return how many times as large a quick ripple of the lengths comes back from a round, at each place.
+
+        The new line's places slide along it by the amount times the change of its lean, which is the slope of that
+        ripple: a quarter of a wave behind it. So a part of each change that is small where this is large settles it.
+        """
+        distance, slope = self._profile(self._length)
+        out = np.where(distance * self._outwards > 0.0, distance, 0.0)
+        sine = np.minimum(np.abs(slope * self._rate), _LEANS_MOST)
+        return np.abs(out) * sine / np.sqrt(1.0 - sine**2) / np.gradient(self._along)
+
+    def _races(self, tangents: Complexes) -> bool:
+        """Say whether the new line runs so fast beside the old one that it is hardly there, or not at all."""
+        distance = self._profile(self._length)[0]
+        out = np.where(distance * self._outwards > 0.0, distance, 0.0)
+        turn = np.angle(tangents[0][1:] / tangents[1][:-1])
+        even = np.diff(self._along) + (out[:-1] + out[1:]) / 2.0 * turn
+        return bool((np.diff(self._length) > _MOST_STRETCH * even).any())
 
     def _measured(self) -> Profile:
         """Return the profile along the outer line, its outward amounts those square to it."""
@@ -101,12 +136,12 @@ class OuterBlend:
         return np.concatenate([[0.0], np.cumsum(steps)])
 
 
-def _sampled(line: Path) -> tuple[Floats, Complexes, Complexes, Floats]:
-    """Return places along a line, its points, unit tangents on either side of them, and how much it turns there."""
+def _sampled(line: Path, step: float) -> tuple[Floats, Complexes, Complexes, Floats]:
+    """Return places along a line, at most a step apart, its points, unit tangents on both sides, and its turns."""
     along, points, arriving, leaving = [0.0], [complex(*line.start)], [], []
     for row, segment in zip(rows_of(line.segments), line.segments, strict=True):
         size = segment_length(segment)
-        places = np.linspace(0.0, size, max(3, int(np.ceil(size / _STEP)) + 1))
+        places = np.linspace(0.0, size, max(3, int(np.ceil(size / step)) + 1))
         t = parameters_at(np.stack([row.real, row.imag], axis=1), places)
         p0, p1, p2, p3 = row
         c1, c2, c3 = 3.0 * (p1 - p0), 3.0 * (p2 - 2.0 * p1 + p0), p3 - p0 + 3.0 * (p1 - p2)
