@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from crossgrain.kernel.affine import Affine
@@ -148,6 +148,7 @@ def matrix(affine: Affine) -> str:
     return " ".join(figure(part, 9) for part in parts) + " cm"
 
 
+@lru_cache(4096)
 def figure(value: float, places: int = 3) -> str:
     """Write a number as PDF takes it: without an exponent, and without empty places.
 

@@ -77,7 +77,7 @@ def document(
         The file. The same content gives the same bytes.
     """
     import pikepdf
-    from pikepdf import Dictionary
+    from pikepdf import Array, Dictionary
 
     face = typeface()
     writer = Writer(face=face, sizes=sizes, layered=layered)
@@ -86,11 +86,14 @@ def document(
     shown = sorted({number for page in pages for number in page.blocks})
     forms = {f"/B{number}": _form(pdf, writer, placed[number], resources) for number in shown}
     shows = {number: f"q {matrix(placed[number].place)} /B{number} Do Q".encode("ascii") for number in shown}
+    # All in one node of the tree of pages (ISO 32000-1, 7.7.3): the library looks for a place for each page again.
+    tree, leaves = pdf.Root.Pages, []
     for page in pages:
         one = _said("<< /Type /Page /MediaBox [0 0 {} {}] >>", page.width * POINT, page.height * POINT)
-        one.Resources = resources
+        one.Parent, one.Resources = tree, resources
         one.Contents = pdf.make_stream(_page_content(page, shows, writer))
-        pdf.pages.append(pikepdf.Page(one))
+        leaves.append(pdf.make_indirect(one))
+    tree.Kids, tree.Count = Array(leaves), len(leaves)
     resources.Font = Dictionary({f"/{FONT}": _font(pdf, face, writer.letters)})
     resources.XObject = Dictionary(forms)
     if layered:
