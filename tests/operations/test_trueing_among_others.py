@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from crossgrain.checks.pattern import check_pattern
 from crossgrain.errors import ParameterError
 from crossgrain.kernel.length import path_length
-from crossgrain.model import Pattern
+from crossgrain.model import CutInstruction, Pattern
 from crossgrain.operations.trueing import Trueing, true
 from crossgrain.svg.pattern import pattern_of
 from crossgrain.svg.reader import read_drawing
@@ -63,6 +63,30 @@ class TestSome:
         assert (caught.value.piece, caught.value.edge) == ("back", "seat, inseam, side")
         [back] = true(only(draft, "back"), Trueing(seam="seat"), beside=draft).value.pieces
         assert back == true(draft, Trueing(seam="seat")).value.piece("back") != draft.piece("back")
+
+    @pytest.mark.parametrize("seam", ["side", "inseam"])
+    def test_left_and_right_fronts_are_not_sewn_to_each_other_where_the_back_is_missing(self, draft, seam):
+        with pytest.raises(ParameterError, match="What it is sewn to is not there") as caught:
+            true(only(draft, "left front", "right front"), Trueing(seam=seam))
+        assert caught.value.piece == "left front, right front"
+        for middle in ("crotch", "centre"):
+            assert true(draft, Trueing(seam=middle)).value.piece("back") == draft.piece("back")
+
+    def test_a_piece_that_has_such_an_edge_on_a_fold_and_is_not_named_is_in_nobodys_way(self, draft):
+        facing = replace(draft.piece("fly guard"), id="lining", name="lining", cut=CutInstruction(on_fold="side"))
+        edges = tuple(replace(edge, name="side" if edge.name == "fold" else edge.name) for edge in facing.edges)
+        other = Pattern(pieces=(*draft.pieces, replace(facing, edges=edges, traces=(), follows=())))
+        alone = true(only(draft, "back"), Trueing(seam="side"), beside=draft).value
+        assert true(only(draft, "back"), Trueing(seam="side"), beside=other).value == alone
+
+    def test_a_piece_whose_outline_is_the_cut_line_is_named(self, draft):
+        pattern = draft.with_pieces([replace(draft.piece("back"), outline="cut")])
+        with pytest.raises(
+            ParameterError, match="The outline is the cut line, and seams are trued along the stitch"
+        ) as caught:
+            true(pattern, Trueing(seam="side"))
+        assert caught.value.piece == "back"
+        assert "crossgrain allow" in caught.value.advice
 
 
 class TestAllKept:

@@ -103,7 +103,9 @@ def true(pattern: Pattern, trueing: Trueing, beside: Pattern | None = None) -> O
     whole = Pattern(pieces=tuple(({piece.id: piece for piece in others} | named).values()))
     whole, walks = walked_seam(whole, pattern, trueing.seam)
     sewn = {side.piece.id for one in walks for side in one.sides}
-    sides = [side for side in sides_of(whole, trueing.seam) if side.piece.id in named.keys() | sewn]
+    sides = sides_of(
+        Pattern(pieces=tuple(piece for piece in whole.pieces if piece.id in named.keys() | sewn)), trueing.seam
+    )
     staying = sewn - named.keys()
     pairs = pair_edges(whole)
     seams = [_Seam(whole, trueing, sides, pairs, together, staying) for together in sewn_together(walks)]

@@ -170,6 +170,16 @@ def is_middle(piece: Piece, pairs: Pairs) -> bool:
     return len(starts) == 1 and (is_sewn_on or (len(names) == 1 and not piece.cut.on_fold))
 
 
+def are_middles(pair: Pair, pairs: Pairs) -> bool:
+    """Tell whether the left and the right of a piece meet at the middle of a garment, rather than lack their partners.
+
+    They do where they are sewn to others besides, or are alike along one edge only.
+    """
+    ids = {pair.first.piece.id, pair.second.piece.id}
+    own = [one for one in pairs.pairs if ids & {one.first.piece.id, one.second.piece.id}]
+    return len(own) == 1 or any(not (one.is_copy or one.is_twin) for one in own)
+
+
 def _crotches(pieces: Iterable[Piece]) -> frozenset[str]:
     """Return the names of edges that an inseam meets at its upper end.
 

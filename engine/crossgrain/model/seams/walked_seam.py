@@ -8,7 +8,7 @@ from crossgrain.errors import ParameterError
 from crossgrain.language import _
 from crossgrain.model.pattern import Pattern
 from crossgrain.model.piece import listed
-from crossgrain.model.seams.pairing import GOING_ON, Pair, copied_edges, is_middle, pair_edges
+from crossgrain.model.seams.pairing import GOING_ON, Pair, are_middles, copied_edges, is_middle, pair_edges
 from crossgrain.model.seams.seam import not_a_seam, sides_of
 from crossgrain.model.seams.side import Side
 from crossgrain.model.seams.walking import Walk, walk
@@ -32,6 +32,14 @@ def walked_seam(whole: Pattern, named: Pattern, seam: str) -> tuple[Pattern, tup
         ParameterError: no such seam among the pieces that are meant, or it cannot be told what is sewn to what.
     """
     sides, ids = sides_of(named, seam), {piece.id for piece in named.pieces}
+    for piece, _edge in whole.seam(seam):
+        if piece.outline == "cut" and piece.goes_round:
+            raise ParameterError(
+                _("The outline is the cut line, and seams are trued along the stitch line."),
+                piece=piece.label,
+                edge=seam,
+                advice=_("Take the allowance off first: crossgrain allow IN.svg -o OUT.svg --strip."),
+            )
     if seam in GOING_ON:
         raise not_a_seam(seam, sides, _("Give those that are sewn together a name of their own."))
     for pattern in (whole, named):
@@ -51,11 +59,11 @@ def walked_seam(whole: Pattern, named: Pattern, seam: str) -> tuple[Pattern, tup
             advice=_("Name the two pieces, or mark how often each is cut."),
         )
     for pair in found:
-        if pair.is_copy and not is_middle(pair.first.piece, pairs):
+        if (pair.is_copy and not is_middle(pair.first.piece, pairs)) or (pair.is_twin and not are_middles(pair, pairs)):
             raise ParameterError(
                 _("What it is sewn to is not there, or it is sewn to its own mirrored copy: that is not told."),
-                edge=listed(copied_edges(pair.first.piece, pairs)),
-                piece=pair.first.piece.label,
+                edge=listed(copied_edges(pair.first.piece, pairs)) or seam,
+                piece=listed(dict.fromkeys(side.piece.label for side in (pair.first, pair.second))),
                 advice=_("Mark the piece that it is sewn to, with edges of the same names."),
             )
     return pattern, tuple(walk(pair) for pair in found)
