@@ -50,6 +50,11 @@ def read_text(path: Path) -> str:
         raise DocumentError(
             _("{file} is no text in UTF-8.").format(file=path), advice=_("Save it as UTF-8.")
         ) from error
+    except ValueError as error:  # a zero byte
+        raise DocumentError(
+            _("{file} cannot be read: {reason}.").format(file=repr(str(path)), reason=_("no file can have that name")),
+            advice=_("Look at its name and its folder."),
+        ) from error
 
 
 def read_cloth_file(path: Path) -> Cloth:

@@ -130,6 +130,24 @@ class TestIncludes:
         with pytest.raises(RecipeError, match=r"a\.toml includes itself"):
             read_recipe(write(tmp_path, '[[step]]\ninclude = "b.toml"\n', "a.toml"))
 
+    def test_a_link_that_leads_to_itself_is_refused(self, tmp_path):
+        (tmp_path / "loop.toml").symlink_to(tmp_path / "loop.toml")
+        with pytest.raises(RecipeError, match=r"r\.toml, line 2: .*loop\.toml cannot be read"):
+            read_recipe(write(tmp_path, '[[step]]\ninclude = "loop.toml"\n'))
+
+    def test_a_name_that_no_file_can_have_is_refused(self, tmp_path):
+        with pytest.raises(RecipeError, match=r"r\.toml, line 2: .*no file can have that name"):
+            read_recipe(write(tmp_path, '[[step]]\ninclude = "a\\u0000"\n'))
+
+    def test_one_may_be_included_twice_and_many_within_each_other_but_not_without_end(self, tmp_path):
+        write(tmp_path, '[[step]]\ndo = "true"\n', "0.toml")
+        for number in range(1, 10):
+            twice = f'[[step]]\ninclude = "{number - 1}.toml"\n' * (2 if number == 1 else 1)
+            path = write(tmp_path, twice, f"{number}.toml")
+        assert [step.do for step in read_recipe(tmp_path / "8.toml").steps] == ["true", "true"]
+        with pytest.raises(RecipeError, match=r"^1\.toml, line 2: Recipes include each other more than 8 deep"):
+            read_recipe(path)
+
     def test_one_that_is_not_there_is_named_with_the_line_that_wants_it(self, tmp_path):
         path = write(tmp_path, '# first\n[[step]]\ninclude = "gone.toml"\n')
         with pytest.raises(RecipeError, match=r"r\.toml, line 3: .*gone\.toml cannot be read"):

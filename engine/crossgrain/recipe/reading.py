@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
 from pathlib import Path
@@ -15,7 +16,7 @@ from crossgrain.recipe.recipe import VARIABLE, Recipe, Step, Value, nearest
 
 _TOP: Final = ("title", "variables", "step")
 _DEEPEST: Final = 8
-"""Recipes within recipes; more is a circle."""
+"""Recipes within recipes; nobody finds the way in more."""
 
 
 def read_recipe(path: Path) -> Recipe:
@@ -88,8 +89,13 @@ def _included(path: Path, table: dict[str, Any], head: Table, within: tuple[Path
             path, line, _("A step that includes a recipe says nothing else."), _('Write include = "other.toml".')
         )
     other = path.parent / name
-    if len(within) >= _DEEPEST or other.resolve() in (one.resolve() for one in (*within, path)):
+    if "\0" in name:
+        raise _fault(path, line, _("no file can have that name"), _('Write include = "other.toml".'))
+    if os.path.realpath(other) in (os.path.realpath(one) for one in (*within, path)):
         raise _fault(path, line, _("{file} includes itself.").format(file=name), _("Take one of the two lines out."))
+    if len(within) >= _DEEPEST:
+        message = _("Recipes include each other more than {most} deep.").format(most=_DEEPEST)
+        raise _fault(path, line, message, _("Write some of the steps where they are included."))
     try:
         return _read(other, (*within, path), files)
     except RecipeError as error:
