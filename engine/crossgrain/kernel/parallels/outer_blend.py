@@ -35,6 +35,14 @@ _MOST_STRETCH: Final = 1.8
 station of amount ``D`` where ``d'' = -k``, its curvature ``c`` is the lesser root of ``D c² - c + k = 0``, and it
 runs ``1 / (1 - c D)`` times as fast: twice, where ``4 k D = 1``, and beyond that there is no such line."""
 
+_SMALL_ROUNDS: Final = 1500
+_SMALL_STEP: Final = 0.03
+"""Where amounts change by up to 0.4 mm per mm, a round makes differences between neighbouring places some nine times
+larger, and turned by a right angle: what is added of it must be less than 2 / (1 + 9²)."""
+
+_LEAST_CREPT: Final = 0.2
+"""And on the way the new line may run as slow as this, to be faster again in the end."""
+
 
 class OuterBlend:
     """Amounts along a line as a profile of the length of the outer of both lines, the old one and the new one.
@@ -52,9 +60,19 @@ class OuterBlend:
         stations: places along it, mm from its start, rising.
         distances: at each station, mm along the normal.
         outwards: the sign of distances that go outwards.
+        on_new: whether stations are places along the outer line instead, mm from beside the start of the old one, and
+            amounts there those square to it.
     """
 
-    def __init__(self, line: Path, stations: Sequence[float], distances: Sequence[float], outwards: float) -> None:
+    def __init__(
+        self,
+        line: Path,
+        stations: Sequence[float],
+        distances: Sequence[float],
+        outwards: float,
+        *,
+        on_new: bool = False,
+    ) -> None:
         self._stations, self._distances, self._outwards = np.asarray(stations), np.asarray(distances), outwards
         plain = np.abs(np.diff(self._distances) / np.diff(self._stations)).max(initial=0.0)
         self._along, points, tangents, gaps = _sampled(line, _STEP if plain <= _STEEP else _CLOSE_STEP)
@@ -64,15 +82,17 @@ class OuterBlend:
         for _round in range(_ROUNDS):
             length = self._lengths(points, tangents, gaps)
             if (np.diff(length) < _LEAST_STRETCH * np.diff(self._along)).any():
-                return
+                break
             change = length - self._length
             moved = float(np.abs(change).max())
             self._length = self._length + change / (1.0 + self._echo() ** 2)
             self._rate = np.gradient(self._length, self._along)
-            self._profile = self._measured()
+            self._profile = self._profile if on_new else self._measured()
             if moved <= OUTER_LENGTH:
                 self.is_steep = self._races(tangents)
                 return
+        if on_new:
+            self.is_steep = not self._crept(points, tangents, gaps)
 
     def __call__(self, s: Floats) -> tuple[Floats, Floats]:
         """Return the amounts and their slopes per length of the old line, at places along it."""
@@ -85,6 +105,23 @@ class OuterBlend:
         rate = (a + t * (2.0 * (3.0 * rise - 2.0 * a - b) + t * (3.0 * (a + b - 2.0 * rise)))) / step
         distance, slope = self._profile(length)
         return distance, slope * rate
+
+    def _crept(self, points: Complexes, tangents: Complexes, gaps: Floats) -> bool:
+        """Find the lengths in small steps, where each whole round of measuring would lead farther away from them."""
+        self._length, self._rate = self._along.copy(), np.ones_like(self._along)
+        for _round in range(_SMALL_ROUNDS):
+            aside = self._lengths(points, tangents, gaps) - self._length
+            length = self._length + _SMALL_STEP * aside
+            if (np.diff(length) < _LEAST_CREPT * np.diff(self._along)).any():
+                return False
+            self._length, self._rate = length, np.gradient(length, self._along)
+            if float(np.abs(aside).max()) <= OUTER_LENGTH:
+                return True
+        return False
+
+    def on_old(self, places: Sequence[float]) -> Floats:
+        """Return how far along the old line those places of it are that lie beside places of the outer line, mm."""
+        return np.interp(places, self._length, self._along)
 
     def _echo(self) -> Floats:
         """Return how many times as large a quick ripple of the lengths comes back from a round, at each place.

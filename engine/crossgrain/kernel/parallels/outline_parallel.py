@@ -76,6 +76,10 @@ def parallel_of_outline(
         )
         return turned.reversed()
     runs = runs_of(outline, distances, accuracy, joins or ())
+    if any(isinstance(one, Changing) and one.of_new for one in distances):
+        from crossgrain.kernel.parallels.settled_laws import settled
+
+        runs = settled(runs, style, accuracy)
     strands = strands_of(runs, style, accuracy)
     at = {k: joins[run.first] for k, run in enumerate(runs) if run.first in joins} if joins else {}
     raw = closed(strands, style, limit, accuracy, joins=at)

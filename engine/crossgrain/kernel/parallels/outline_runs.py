@@ -33,11 +33,15 @@ class Changing:
             outside, as :class:`~crossgrain.kernel.profile.Profile` does.
         begins: where on the measure the run begins, mm.
         backwards: whether the run goes backwards along the measure.
+        of_new: whether the measure is the length of the line that is drawn, and distances are square to that: so that
+            the run is the parallel of what is drawn. Until that is known
+            (:func:`~crossgrain.kernel.parallels.settled_laws.settled`), stations are shares from corner to corner.
     """
 
     stations: tuple[tuple[float, float], ...]
     begins: float = 0.0
     backwards: bool = False
+    of_new: bool = False
 
     @property
     def least(self) -> float:
@@ -46,6 +50,8 @@ class Changing:
 
     def reversed(self, length: float) -> Changing:
         """Return the same law for the run of this length, travelled the other way."""
+        if self.of_new:
+            return replace(self, stations=tuple((1.0 - share, mm) for share, mm in reversed(self.stations)))
         ends = self.begins + (-length if self.backwards else length)
         return Changing(stations=self.stations, begins=ends, backwards=not self.backwards)
 
@@ -128,17 +134,19 @@ def strands_of(runs: Sequence[Run], style: JoinStyle, accuracy: float) -> list[S
     drawn = _gone_forwards(runs, even, drawn)
     if len(even) == len(runs):
         return drawn
-    from crossgrain.kernel.parallels.changing_strand import changing_strand
-
     strands = dict(zip(even, drawn, strict=True))
     return [
-        changing_strand(
-            run.segments, run.distance.stations, accuracy, begins=run.distance.begins, backwards=run.distance.backwards
-        )
-        if isinstance(run.distance, Changing)
-        else strands[k]
+        _changing(run.segments, run.distance, accuracy) if isinstance(run.distance, Changing) else strands[k]
         for k, run in enumerate(runs)
     ]
+
+
+def _changing(run: list[Segment], law: Changing, accuracy: float) -> Strand:
+    from crossgrain.kernel.parallels.changing_strand import changing_strand, strand_inside
+
+    if law.of_new:
+        return strand_inside(run, law.stations, accuracy)
+    return changing_strand(run, law.stations, accuracy, begins=law.begins, backwards=law.backwards)
 
 
 def _gone_forwards(runs: Sequence[Run], even: Sequence[int], drawn: Sequence[Strand]) -> list[Strand]:

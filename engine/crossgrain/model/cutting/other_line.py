@@ -85,7 +85,10 @@ def _law(piece: Piece, edge: Edge) -> Distance:
     width = edge.allowance or Width.of(0.0)
     if width.is_even:
         return side * width.start
-    return Changing(stations=tuple((along, side * mm) for along, mm in stations_along(piece, edge)))
+    if piece.outline == "cut":
+        # The widths are those along the stitch line, which is not drawn yet.
+        return Changing(stations=tuple((share, side * mm) for share, mm in width.stations), of_new=True)
+    return Changing(stations=stations_along(piece, edge))
 
 
 def _peaked(piece: Piece, edge: Edge) -> list[_Part]:
