@@ -54,6 +54,8 @@ class TestCheck:
             ('by = "{share}"', 'output = "x.svg"', 7, "reduce does not know “output”"),
             ('by = "{share}"', "", 6, "Say how much in one way"),
             ('"8%"', '"8 pounds"', 7, "8 pounds"),
+            ('by = "{share}"', 'fabric = ""', 7, "“fabric”: it names no file."),
+            ('by = "{share}"', 'fabric = "a\\u0000"', 7, "“fabric”: no file can have that name"),
         ],
     )
     def test_each_mistake_has_its_line_and_the_nearest_word(self, tmp_path, capsys, old, new, line, said):

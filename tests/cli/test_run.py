@@ -276,6 +276,11 @@ class TestFaults:
             assert contents(folder / "out") == before
         assert run(capsys, folder).code == Exit.FINE
 
+    def test_rules_that_are_not_there_have_their_line(self, folder, capsys):
+        (folder / "r.toml").write_text('[[step]]\ndo = "grade"\nrules = "gone.toml"\nsize = "{size}"\n')
+        result = run(capsys, folder, "--sizes", "8-12")
+        assert (result.code, "r.toml, line 3: " in result.err, "gone.toml" in result.err) == (Exit.REFUSED, True, True)
+
     @pytest.mark.parametrize("ending", ["", '[[step]]\ndo = "cut"\n'], ids=["drawing", "sheet"])
     @pytest.mark.parametrize("overwrite", [(), ("--overwrite",)], ids=["", "overwrite"])
     def test_no_link_among_the_results_leads_to_a_drawing(self, folder, capsys, overwrite, ending):

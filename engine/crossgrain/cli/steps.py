@@ -117,6 +117,13 @@ def _misread(option: click.Option, value: Value) -> str:
     if any("{" in text for text in value):
         return ""
     for text in value:
+        if isinstance(option.type, click.Path):
+            # Where it is looked for is found out later; it need not be the working folder.
+            if not text.strip():
+                return _("it names no file.")
+            if "\0" in text:
+                return _("no file can have that name")
+            continue
         try:
             option.type.convert(text, option, None)
         except click.BadParameter as error:
@@ -187,7 +194,11 @@ def named_sizes(recipe: Recipe, text: str, given: Mapping[str, str]) -> tuple[st
             from crossgrain.notation.grade_rules import read_grade_rules
 
             _key, path = next(_files(_command(step), recipe.fill(step, known), recipe.files[0].parent))
-            return read_sizes(text, read_grade_rules(read_text(path), path.name).sizes)
+            try:
+                rules = read_grade_rules(read_text(path), path.name)
+            except CrossgrainError as error:
+                raise step.fault(error.message, advice=error.advice, at="rules") from error
+            return read_sizes(text, rules.sizes)
     return tuple(dict.fromkeys(part.strip() for part in text.split(",") if part.strip()))
 
 
