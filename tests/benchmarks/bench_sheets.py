@@ -91,7 +91,8 @@ def by_reportlab(placed: list[Any], pages: list[Page], *, forms: bool) -> bytes:
             else:
                 _ink(canvas, placed[number].block.ink)
             canvas.restoreState()
-        _ink(canvas, page.ink)
+        for part in page.ink:
+            _ink(canvas, part)
         canvas.restoreState()
         _ink(canvas, page.beside)
         canvas.restoreState()

@@ -26,6 +26,9 @@ FONT: Final = "F"
 """What the typeface is called among a page's resources."""
 
 
+Part = tuple[Ink, ...]
+"""What is drawn together, perhaps on several pages."""
+
 _LEVEL: Final = "1 0 0 -1"
 """The turn of words that lie level, where y is down."""
 
@@ -46,7 +49,18 @@ class Writer:
     letters: dict[int, str] = field(default_factory=dict)
     _codes: dict[str, str] = field(default_factory=dict)
     _texts: dict[str, str] = field(default_factory=dict)
-    _known: dict[int, tuple[Ink, str]] = field(default_factory=dict)
+    _parts: dict[int, tuple[Part, bytes]] = field(default_factory=dict)
+
+    def part(self, part: Part) -> bytes:
+        """Write what belongs together: once, for all pages that show it, as the two sheets of a join.
+
+        Parts are told by which they are, for to compare their figures would take as long as to write them; and held, so
+        that no other can come to be where one was.
+        """
+        known = self._parts.get(id(part))
+        if known is None:
+            known = self._parts[id(part)] = (part, self.written(part))
+        return known[1]
 
     def written(self, ink: Iterable[Ink]) -> bytes:
         """Write what is drawn, layer by layer."""
@@ -88,21 +102,9 @@ class Writer:
             elif not one.filled and one.look is not look and one.look != look:
                 look = one.look
                 lines.append(_state(look))
-            lines.append(self._one(one))
+            lines.append(self._words(one) if isinstance(one, Lettering) else _path(one))
         if in_words:
             lines.append("ET")
-
-    def _one(self, one: Ink) -> str:
-        """Write one line or text: once, for the two sheets on which a join is drawn.
-
-        They are told by which they are, for to compare their figures would take as long as to write them; and held, so
-        that no other can come to be where one was.
-        """
-        known = self._known.get(id(one))
-        if known is None:
-            text = self._words(one) if isinstance(one, Lettering) else _path(one)
-            known = self._known[id(one)] = (one, text)
-        return known[1]
 
     def _words(self, words: Lettering) -> str:
         (x, y), turn = words.at, _LEVEL

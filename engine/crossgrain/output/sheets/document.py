@@ -15,7 +15,7 @@ import crossgrain
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.bounds import Box
 from crossgrain.language import _, language
-from crossgrain.output.sheets.content import FONT, POINT, Writer, figure, matrix, purpose_tag, size_tag
+from crossgrain.output.sheets.content import FONT, POINT, Part, Writer, figure, matrix, purpose_tag, size_tag
 from crossgrain.output.sheets.ink import PURPOSES, Ink, Purpose
 from crossgrain.output.sheets.tiles import Placed
 from crossgrain.output.sheets.typeface import Typeface, typeface
@@ -40,7 +40,7 @@ class Page:
         left: the margin on the left, mm.
         top: the margin above, mm.
         blocks: the numbers of the blocks that are seen through the window.
-        ink: what else is seen through it, mm of the layout.
+        ink: what else is seen through it, mm of the layout; a part that several pages have is written once.
         beside: what stands outside of it in the margins, mm of the layout.
     """
 
@@ -50,7 +50,7 @@ class Page:
     left: float
     top: float
     blocks: Sequence[int] = ()
-    ink: tuple[Ink, ...] = ()
+    ink: tuple[Part, ...] = ()
     beside: tuple[Ink, ...] = ()
 
 
@@ -133,7 +133,7 @@ def _page_content(page: Page, shows: Mapping[int, bytes], writer: Writer) -> byt
     window = " ".join(figure(value, 6) for value in (box.left, box.top, box.width, box.height))
     parts = [f"q {matrix(to_points)} 1 j q {window} re W n".encode("ascii")]
     parts += [shows[number] for number in page.blocks]
-    parts += [writer.written(page.ink), b"Q", writer.written(page.beside), b"Q"]
+    parts += [*map(writer.part, page.ink), b"Q", writer.written(page.beside), b"Q"]
     return b"\n".join(part for part in parts if part)
 
 

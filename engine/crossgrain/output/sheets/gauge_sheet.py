@@ -22,7 +22,7 @@ def gauge_sheet(benchmark: Cloth | None = None) -> bytes:
     """
     width, height = PAGE
     ink = tuple(map(_ink, gauge_marks(benchmark)))
-    page = Page(width=width, height=height, window=Box(0.0, 0.0, width, height), left=0.0, top=0.0, ink=ink)
+    page = Page(width=width, height=height, window=Box(0.0, 0.0, width, height), left=0.0, top=0.0, ink=(ink,))
     return document((), [page], title=_("Gauge for the strip test"), layered=False)
 
 

@@ -12,6 +12,7 @@ from crossgrain.language import _
 from crossgrain.model.cutting.cut_plan import CutPlan
 from crossgrain.model.outcome import Finding
 from crossgrain.model.piece import listed
+from crossgrain.output.sheets.content import Part
 from crossgrain.output.sheets.document import Page, document
 from crossgrain.output.sheets.head import MAP, About, head_blocks
 from crossgrain.output.sheets.ink import PALE, PURPOSES, Block, Ink, Lettering
@@ -217,14 +218,13 @@ def _left_of_great(layout: Layout, box: Box) -> float:
 
 
 def _pages(layout: Layout, cells: Sequence[Cell], numbers: dict[Cell, int], paper: Paper, title: str) -> Iterator[Page]:
-    own: dict[Cell, list[Ink]] = {cell: [] for cell in cells}
+    own: dict[Cell, list[Part]] = {cell: [] for cell in cells}
     for join in joins(layout):
         drawn = join_ink(layout, join)
-        own[join.lower] += drawn
-        own[join.upper] += drawn
+        own[join.lower].append(drawn)
+        own[join.upper].append(drawn)
     for cell in cells:
-        box, ink = layout.grid.box(cell), own[cell]
-        beside: list[Ink] = []
+        box, ink, beside = layout.grid.box(cell), list[Ink](), list[Ink]()
         if len(cells) > 1:
             row, column = cell[0] + 1, cell[1] + 1
             ink += corner_ink(box)
@@ -241,6 +241,6 @@ def _pages(layout: Layout, cells: Sequence[Cell], numbers: dict[Cell, int], pape
             left=MARGIN,
             top=MARGIN,
             blocks=layout.on(cell),
-            ink=tuple(ink),
+            ink=(*own[cell], tuple(ink)),
             beside=tuple(beside),
         )
