@@ -74,6 +74,13 @@ def test_girth_of_another_number_of_seams_than_the_drawing_has_is_said(capsys, t
     assert result.data["changes"][0]["after"] == pytest.approx(-20.0)
 
 
+def test_of_a_dart_one_place_is_enough(capsys, tmp_path):
+    path = tmp_path / "record.toml"
+    assert call(capsys, "fitting", "add", path, "--seam", "dart", "--at", "waist=3mm").code == Exit.FINE
+    taken = call(capsys, "take-in", sample("trousers.svg"), "-o", tmp_path / "out.svg", "--from", path)
+    assert taken.code == Exit.FINE
+
+
 def test_a_link_to_a_record_stays_a_link_and_the_record_keeps_its_rights(capsys, record, tmp_path):
     record.chmod(0o640)
     link = tmp_path / "of the play.toml"
@@ -133,6 +140,7 @@ def test_on_another_body_amounts_are_scaled_by_the_girths(capsys, record, tmp_pa
     [
         (["fitting", "add", "r.toml", "--seam", "side"], "--at"),
         (["fitting", "add", "r.toml", *FIRST, "--garment-girth"], "exclude each other"),
+        (["fitting", "add", "r.toml", "--seam", "side", "--at", "hip=7mm"], "what the seam does at its ends"),
         (["fitting", "add", "RECORD", *FIRST, "--person", "another"], "already"),
         (["fitting", "show", "RECORD", "--up-to", "3"], "2 bastings"),
         (["fitting", "show", "none.toml"], "none.toml"),

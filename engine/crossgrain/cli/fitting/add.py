@@ -55,6 +55,12 @@ def command(
     """Add to a record."""
     if seam_girth and garment_girth:
         raise click.UsageError(_("--seam-girth and --garment-girth exclude each other. Give one of them."))
+    if len(at) == 1 and at[0][1] and seam not in ("dart", _("dart")):
+        raise click.UsageError(
+            _(
+                "Say what the seam does at its ends, too, as --at waist=0mm and --at hem=0mm: it moves from place to place."
+            )
+        )
     if record.exists():
         text = read_text(record)
         read_record(text, record.name)
