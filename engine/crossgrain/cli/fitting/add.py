@@ -58,7 +58,8 @@ def command(
     if len(at) == 1 and at[0][1] and seam not in ("dart", _("dart")):
         raise click.UsageError(
             _(
-                "Say what the seam does at its ends, too, as --at waist=0mm and --at hem=0mm: it moves from place to place."
+                "Say what the seam does at its ends, too, as --at waist=0mm and --at hem=0mm: it moves from place to "
+                "place."
             )
         )
     if record.exists():
