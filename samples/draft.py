@@ -9,7 +9,6 @@ import math
 import pathlib
 import sys
 
-from drafting.body import BODY
 from drafting.sheet import Sheet, moved, written_sheet
 from drafting.trace import relative, traced
 from drafting.trousers import trousers
@@ -51,8 +50,8 @@ def laid_out(pattern: Pattern, title: str) -> Sheet:
         height=round(bottom + MARGIN),
         title=(
             title,
-            f"waist {BODY.waist:.0f} mm, hip {BODY.hip:.0f} mm. Chalk side up: drawn as seen on the wrong side of the "
-            "cloth. Stitch lines, no allowances.",
+            # No measure of the body: it would stand there in every size.
+            "Chalk side up: drawn as seen on the wrong side of the cloth. Stitch lines, no allowances.",
         ),
         pieces=tuple(sorted(placed, key=lambda piece: pattern.pieces.index(pattern.piece(piece.id)))),
         labels=labels,
