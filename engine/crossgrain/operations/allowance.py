@@ -12,6 +12,7 @@ from crossgrain.kernel.parallels.outline_parallel import MITRE_LIMIT
 from crossgrain.language import _
 from crossgrain.model.cutting.other_line import other_line
 from crossgrain.model.cutting.sewn_corner import SewnCorner, with_corners
+from crossgrain.model.cutting.unshaped_corners import unshaped_corners
 from crossgrain.model.cutting.width import Width
 from crossgrain.model.cutting.width_set import WidthSet
 from crossgrain.model.kept_segments import with_kept_segments
@@ -88,6 +89,7 @@ def allow(pattern: Pattern, allowance: Allowance) -> Outcome[Pattern]:
         piece. Away from corners the cut line lies within the accuracy of its true distance. Outside corners are shaped
         as was said, else mitred; inside corners end where the lines cross; where the width changes on a smooth line
         there is a step. The cut edge across a dart's mouth has its peak where the dart is pressed to a side.
+        Findings: corners for which a style was given that they do not take.
 
     Raises:
         ParameterError: no width for an edge, an edge that no piece has, an outline that is the cut line already.
@@ -213,6 +215,7 @@ def _one_beside(piece: Piece, allowance: Allowance, outline: OutlineKind) -> Out
     return Outcome(
         value=replace(told, counterpart=other),
         changes=(Change(piece=piece.label, what=what, before=before, after=after, unit="mm2"),),
+        findings=tuple(unshaped_corners(told, allowance.corners)) if outline == "stitch" else (),
     )
 
 
