@@ -211,6 +211,21 @@ def write_files(folder: Path, files: Mapping[str, bytes], *, overwrite: bool, so
         ) from error
 
 
+def keep_drawing(target: Path, *sources: Path) -> None:
+    """See that what is written is none of the drawings that were read, by whatever name.
+
+    Raises:
+        DocumentError: it is one of them.
+    """
+    for source in sources:
+        with contextlib.suppress(OSError, ValueError):
+            if os.path.samefile(target, source):
+                raise DocumentError(
+                    _("{path} is the drawing itself, which is not changed.").format(path=target),
+                    advice=_("Name another file."),
+                )
+
+
 def file_part(name: str) -> str:
     """Return a name as it can stand within that of a file.
 

@@ -161,6 +161,17 @@ class TestJournal:
         assert "nothing was done to it yet" in result.err
         assert not (tmp_path / "r.toml").exists()
 
+    @pytest.mark.parametrize("how", ["same", "link"])
+    def test_it_is_never_written_over_the_drawing(self, tmp_path, capsys, how):
+        _source, by_hand = self.done_by_hand(tmp_path, capsys)
+        before, target = by_hand.read_bytes(), by_hand
+        if how == "link":
+            target = tmp_path / "link.toml"
+            target.symlink_to(by_hand)
+        result = call(capsys, "journal", by_hand, "-o", target, "--overwrite")
+        assert (result.code, "is the drawing itself" in result.err) == (Exit.REFUSED, True)
+        assert by_hand.read_bytes() == before
+
     def test_a_recipe_that_is_there_stays(self, tmp_path, capsys):
         _source, by_hand = self.done_by_hand(tmp_path, capsys)
         (tmp_path / "r.toml").write_text("mine")

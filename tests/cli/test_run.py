@@ -276,6 +276,19 @@ class TestFaults:
             assert contents(folder / "out") == before
         assert run(capsys, folder).code == Exit.FINE
 
+    @pytest.mark.parametrize("name", ["report.html", "report.json"])
+    def test_a_report_that_no_run_has_written_stays(self, folder, capsys, name):
+        (folder / "out").mkdir()
+        (folder / "out" / name).write_text("mine")
+        result = run(capsys, folder)
+        assert (result.code, f"{name} is there already, and no run has written it" in result.err) == (3, True)
+        assert outputs(folder / "out") == {name}
+        assert run(capsys, folder, "--overwrite").code == run(capsys, folder).code == Exit.FINE
+
+    def test_a_scale_of_zero_is_refused_at_once(self, folder, capsys):
+        result = run(capsys, folder, "--scale", "0mm")
+        assert (result.code, "--scale is zero" in result.err, (folder / "out").exists()) == (Exit.USAGE, True, False)
+
     def test_rules_that_are_not_there_have_their_line(self, folder, capsys):
         (folder / "r.toml").write_text('[[step]]\ndo = "grade"\nrules = "gone.toml"\nsize = "{size}"\n')
         result = run(capsys, folder, "--sizes", "8-12")

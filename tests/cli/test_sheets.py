@@ -257,3 +257,10 @@ def test_other_commands_do_not_load_what_writes_pdf(tmp_path):
     )
     path = write_marked(tmp_path)
     assert subprocess.run([sys.executable, "-c", source, str(path)], capture_output=True, check=False).returncode == 0
+
+
+def test_no_sheets_are_written_over_a_drawing(to_cut, capsys):
+    before = to_cut.read_bytes()
+    result = call(capsys, "sheets", to_cut, "-o", to_cut, "--overwrite")
+    assert (result.code, "is the drawing itself" in result.err) == (Exit.REFUSED, True)
+    assert to_cut.read_bytes() == before

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any, Final
@@ -11,13 +12,15 @@ from typing import Any, Final
 from crossgrain import __version__
 from crossgrain.batch.record import FOLDER, read_record
 from crossgrain.batch.work import Result, State
+from crossgrain.errors import DocumentError
 from crossgrain.files import write_parts
 from crossgrain.language import _
-from crossgrain.output.folder_report import Reported, folder_report, page_number
+from crossgrain.output.folder_report import Reported, folder_report, page_names, page_number
 
 DATA: Final = "report.json"
 _OURS: Final = b"Content-Security-Policy"
 """Stands near the beginning of every page of ours."""
+_OUR_DATA: Final = b'"engine": "'
 
 
 def state_in_words(state: State) -> str:
@@ -30,6 +33,43 @@ def state_in_words(state: State) -> str:
         "fault": _("a fault of ours"),
         "lost": _("lost"),
     }[state]
+
+
+def check_reports(outputs: Path, count: int, *, overwrite: bool = False) -> None:
+    """See that no report is written over a file of the maker's own, and none where a link leads.
+
+    Args:
+        outputs: the folder of outputs.
+        count: how many drawings are reported.
+        overwrite: whether the maker's own files may go.
+
+    Raises:
+        DocumentError: such a file stands where one would be written.
+    """
+    for name in (DATA, *page_names(count)):
+        path = outputs / name
+        if os.path.islink(path):
+            raise DocumentError(
+                _("{path} is a link and leads elsewhere: nothing is written there.").format(path=path),
+                advice=_("Move it somewhere else, or name another folder with -o."),
+            )
+        with contextlib.suppress(FileNotFoundError):
+            if not overwrite and (_OUR_DATA if name == DATA else _OURS) not in _beginning(path):
+                raise DocumentError(
+                    _("{path} is there already, and no run has written it.").format(path=path),
+                    advice=_("Move it somewhere else, or give --overwrite."),
+                )
+
+
+def _beginning(path: Path) -> bytes:
+    """Return the first bytes of a file; none of one that cannot be read."""
+    try:
+        with path.open("rb") as file:
+            return file.read(10_000)
+    except FileNotFoundError:
+        raise
+    except OSError:
+        return b""
 
 
 def write_reports(outputs: Path, title: str, results: Iterable[Result], remarks: Sequence[str] = ()) -> None:
@@ -66,7 +106,7 @@ def write_reports(outputs: Path, title: str, results: Iterable[Result], remarks:
     for path in outputs.iterdir():
         if page_number(path.name) and path.name not in written:
             with contextlib.suppress(OSError):
-                if _OURS in path.read_bytes()[:300]:
+                if _OURS in _beginning(path):
                     path.unlink()
 
 

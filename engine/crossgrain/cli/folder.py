@@ -104,6 +104,9 @@ def command(
     as_json: bool,
 ) -> Exit:
     """Run a recipe over a folder."""
+    if scale is not None and scale <= 0.0:
+        raise click.UsageError(_("--scale is zero. Give the length of one user unit, as 1mm."))
+    from crossgrain.batch.reporting import check_reports
     from crossgrain.batch.tasks import drawings_in, tasks
     from crossgrain.recipe import read_recipe
 
@@ -120,6 +123,7 @@ def command(
             return Exit.FINDINGS
         todo = list(tasks(folder, outputs, ways, drawings, overwrite=overwrite))
         with _alone(outputs, patient=watch):
+            check_reports(outputs, len(todo), overwrite=overwrite)
             return _run(read.title or recipe.stem, outputs, ways, todo, jobs or os.cpu_count() or 1, as_json)
 
     if not watch:

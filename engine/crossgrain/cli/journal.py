@@ -34,7 +34,7 @@ from crossgrain.language import _
 def command(source: Path, output: Path | None, overwrite: bool, scale: float | None, as_json: bool) -> Exit:
     """Write a recipe."""
     from crossgrain.cli.steps import step_of_entry
-    from crossgrain.files import write_text
+    from crossgrain.files import keep_drawing, write_text
     from crossgrain.recipe import Recipe, write_recipe
     from crossgrain.svg.journal import entries
     from crossgrain.svg.pattern import pattern_of
@@ -55,6 +55,7 @@ def command(source: Path, output: Path | None, overwrite: bool, scale: float | N
     elif output is None:
         click.echo(text, nl=False)
     if output is not None:
+        keep_drawing(output, source)
         write_text(output, text, overwrite=overwrite)
         say(_("Wrote {file}.").format(file=output))
     return Exit.FINE

@@ -97,7 +97,7 @@ def command(
     **cutting: Any,
 ) -> Exit:
     """Print pieces."""
-    from crossgrain.files import write_bytes
+    from crossgrain.files import keep_drawing, write_bytes
     from crossgrain.output.sheets.paper import paper_named
     from crossgrain.output.sheets.sheets import Printing, sheets
     from crossgrain.pipeline import Stage
@@ -135,6 +135,7 @@ def command(
         files += _flat(output, title, plans, [found for _title, _plan, found in of_size], printing)
     _check_free([path for path, _sheets in files], names, sources, overwrite=overwrite)
     for path, made in files:
+        keep_drawing(path, *sources)
         write_bytes(path, made.pdf, overwrite=overwrite)
         sentence = _("Wrote {file}, one page.") if made.pages == 1 else _("Wrote {file}, {pages} pages.")
         say(sentence.format(file=path, pages=made.pages))

@@ -84,6 +84,16 @@ def page_name(number: int) -> str:
     return f"report-{number}.html"
 
 
+def page_names(count: int) -> tuple[str, ...]:
+    """Return the names of the pages on so many drawings, the first page last.
+
+    >>> page_names(100), page_names(101)
+    (('report.html',), ('report-1.html', 'report-2.html', 'report.html'))
+    """
+    pages = ceil(count / A_PAGE)
+    return (*(page_name(number) for number in range(1, pages + 1) if pages > 1), PAGE)
+
+
 def page_number(name: str) -> int | None:
     """Return which of the further pages a file is by its name; None for another one.
 
