@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pathlib
+import shutil
 from itertools import pairwise
 
 import numpy as np
@@ -85,6 +86,20 @@ def test_a_piece_that_is_named_comes_to_what_it_is_sewn_to(capsys, tmp_path):
     for id in FRONTS:
         assert after.piece(id) == before.piece(id)
         assert stretches(after.piece(id)) == pytest.approx(stretches(after.piece("back")), abs=0.1)
+
+
+def test_what_is_kept_stands_in_the_journal_and_is_done_again(capsys, tmp_path):
+    first = tmp_path / "first.svg"
+    words = ("--seam", "side", "--keep", "left front", "--keep", "right front")
+    assert call(capsys, "true", UNTRUED, "-o", first, *words).code == Exit.FINE
+    recipe = tmp_path / "recipe.toml"
+    recipe.write_text(call(capsys, "journal", first).out, encoding="utf-8")
+    assert 'keep = ["left front", "right front"]' in recipe.read_text(encoding="utf-8")
+    (tmp_path / "in").mkdir()
+    shutil.copy(UNTRUED, tmp_path / "in" / "again.svg")
+    assert call(capsys, "run", recipe, tmp_path / "in", "-o", tmp_path / "out", "--jobs", "1").code == Exit.FINE
+    again = tmp_path / "out" / "again.svg"
+    assert pattern_of(read_drawing(again)) == pattern_of(read_drawing(first))
 
 
 @pytest.mark.parametrize("words", [["--keep", "front", "--keep", "back"], ["--piece", "back", "--keep", "back"]])

@@ -116,6 +116,7 @@ def parameters(context: click.Context) -> Sequence[tuple[str, str]]:
         name = str(parameter.name)
         if name in COMMON or context.get_parameter_source(name) is not ParameterSource.COMMANDLINE:
             continue
-        text = "; ".join(texts[name]) if name in texts else str(context.params[name])
+        value = context.params[name]
+        text = "; ".join(texts[name] if name in texts else value if isinstance(value, tuple) else [str(value)])
         given.append((max(parameter.opts, key=len).lstrip("-"), "yes" if text == "True" else text))
     return given
