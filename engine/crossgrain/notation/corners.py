@@ -43,7 +43,9 @@ def read_corner(text: str) -> SewnCorner:
     if word not in get_args(CornerWay):
         raise ParameterError(
             _("“{text}” is no style of a corner.").format(text=text.strip()),
-            advice=_("Write it as {example}.").format(example=_("side/hem=mirrored about hem")),
+            advice=_(
+                "Write it as {example}; the styles are mitred, blunted, squared, straight, mirrored and stepped."
+            ).format(example=_("side/hem=mirrored about hem")),
         )
     way: CornerWay = word  # type: ignore[assignment]  # it is one of them, as was just asked
     if rest:
