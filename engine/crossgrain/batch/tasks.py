@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 from unicodedata import normalize
 
 from crossgrain import __version__
@@ -194,9 +194,9 @@ def key_of(task: Task, data: bytes) -> str:
     return digest(task.way.key.encode(), task.beside.encode(), data)
 
 
-def is_up_to_date(task: Task) -> bool:
-    """Tell whether the result of a task stands there as it would be written again."""
-    record = read_record(task.record)
+def is_up_to_date(task: Task, record: dict[str, Any] | None = None) -> bool:
+    """Tell whether the result of a task stands there as it would be written again, by its record, if that was read."""
+    record = read_record(task.record) if record is None else record
     if not is_whole(task.target.parent, record):
         return False
     try:

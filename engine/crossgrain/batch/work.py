@@ -42,9 +42,10 @@ class Result:
 
 def kept(task: Task) -> Result | None:
     """Return the result of a drawing that stands there as it would be written again; None of one that is to be done."""
-    if not is_up_to_date(task):
+    record = read_record(task.record)
+    if not is_up_to_date(task, record):
         return None
-    return Result(name=task.name, state="kept", findings=len(read_record(task.record).get("findings", ())))
+    return Result(name=task.name, state="kept", findings=len(record.get("findings", ())))
 
 
 def do(task: Task) -> Result:

@@ -202,7 +202,7 @@ def _run(title: str, outputs: Path, ways: Sequence[Way], todo: Sequence[Task], j
                    for one in ordered])  # fmt: skip
     else:
         _show(ordered)
-    for one in ordered:
+    for one in (one for one in ordered if one.findings):
         for caution in (f for f in record_of(outputs, one).get("findings", ()) if f["severity"] == "caution"):
             say(_("Caution: {name}: {message}").format(name=one.name, message=caution["message"]))
     # Last: what became of each is told also where the disk has no room for the report.
