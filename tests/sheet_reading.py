@@ -110,6 +110,10 @@ def _read(stream, resources, matrix, drawn, layers, window, seen):
             case "W":
                 pending = True
             case "n" | "S" | "s" | "f":
+                if word in "sf" and path[-1] != path[0]:
+                    # ISO 32000-1, 8.5.3: these close the line first.
+                    path.append(path[0])
+                    kinds += "l"
                 points = _moved(path, state["m"])
                 if pending:
                     xs, ys = zip(*points, strict=True)

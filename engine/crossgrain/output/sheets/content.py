@@ -185,22 +185,25 @@ def _path(stroke: Stroke) -> str:
 
 
 def path_content(path: Path) -> str:
-    """Write the segments of a path.
+    """Write the segments of a path, but for the straight one that closes it: the operator that follows draws that.
 
     >>> path_content(Path.polygon([(0, 0), (10, 0), (10, 5.125)]))
-    '0.000 0.000 m 10.000 0.000 l 10.000 5.125 l 0.000 0.000 l'
+    '0.000 0.000 m 10.000 0.000 l 10.000 5.125 l'
     """
+    segments = path.segments
+    if path.closed and len(segments) > 1 and isinstance(segments[-1], Line):
+        segments = segments[:-1]
     # One format for the whole, the same for all lines of the same kinds of segments: half of the time that a word for
     # each figure would take.
     figures = [*path.start]
-    for segment in path.segments:
+    for segment in segments:
         if isinstance(segment, Line):
             figures += segment.end
         else:
             figures += segment.control1
             figures += segment.control2
             figures += segment.end
-    return _shape(tuple(map(type, path.segments))) % tuple(figures)
+    return _shape(tuple(map(type, segments))) % tuple(figures)
 
 
 @cache
