@@ -52,6 +52,14 @@ window canvas-zoom-drawing
 sleep 1
 picture cut
 """
+PRINTING = """
+window canvas-zoom-drawing
+sleep 0.5
+open_dialog crossgrain.sheets "{sheets}"
+xdotool windowmove $dialog 40 120; sleep 0.5
+picture print
+close_dialog
+"""
 GRADING = """
 app select-by-id "[<'front-right'>]"
 window canvas-zoom-selection
@@ -100,6 +108,7 @@ WORDS = {
         "cloth": "4. Reduce for a Cloth",
         "take_in": "1. Take In or Let Out",
         "cut": "2. Cut Pieces",
+        "sheets": "3. Print Sheets",
         "grade": "1. Grade",
         "extensions": 425,
         "downs": "Down Down Down Down Down",
@@ -111,6 +120,7 @@ WORDS = {
         "cloth": "4. Réduire selon le tissu",
         "take_in": "1. Reprendre ou relâcher",
         "cut": "2. Pièces à couper",
+        "sheets": "3. Imprimer",
         "grade": "1. Grader",
         "extensions": 525,
         "downs": "Down Down Down Down",
@@ -151,6 +161,7 @@ def take(language: str) -> None:
             ("trousers.svg", CLOTH),
             ("trousers.svg", TAKING_IN),
             (TO_CUT, CUTTING),
+            (TO_CUT, PRINTING),
             ("trousers.svg", GRADING),
         ):
             in_a_window(
