@@ -147,7 +147,6 @@ class TestSamples:
         new = true(pattern, Trueing(seam="seat")).value.piece("back")
         assert cloth_angle(new, "waist", "seat") == pytest.approx(90.0, abs=0.01)
 
-
     def test_edges_that_go_on_are_not_sewn_to_each_other_even_where_there_are_two_alone(self):
         trousers = pattern_of(read_drawing(SAMPLES / "trousers.svg"))
         two = Pattern(pieces=(trousers.piece("right front"), trousers.piece("back")))
