@@ -219,11 +219,12 @@ def test_moving_mirroring_and_reversing_the_piece_moves_the_cut_line(piece, widt
 
 @given(turned(upright_pieces()), widths)
 def test_few_nodes_are_needed(piece, width):
-    """At most one segment for each of the outline's, two short ones at each corner, and a thirteenth of shapely's."""
+    """At most one segment for each of the outline's, two short ones at each corner, and a quarter of shapely's nodes
+    at 0.01 mm: on the curves of the samples it is a thirteenth, and here the median."""
     cut = allowed(piece, width).counterpart
     assert len(cut.segments) <= len(piece.line.segments) + 2 * len(piece.edges) + 2
     buffered = shapely.Polygon(dense(piece.line)[:-1]).simplify(0.01).buffer(width, join_style="mitre")
-    assert len(cut.segments) <= len(buffered.exterior.coords)
+    assert 4 * len(cut.segments) <= len(buffered.exterior.coords)
 
 
 @given(turned(upright_pieces()), widths)
