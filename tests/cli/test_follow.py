@@ -62,6 +62,19 @@ def test_what_follows_a_changed_edge_and_was_left_is_said_with_the_next_step(cap
     assert "were left" not in followed.err
 
 
+def test_of_a_bare_outline_and_of_a_hidden_piece_nothing_follows(capsys, tmp_path):
+    bare = tmp_path / "bare.svg"
+    result = call(capsys, "reduce", SAMPLES / "bare-front.svg", "-o", bare, "--by", "8%", "--piece", "front")
+    assert (result.code in FINE, bare.exists(), "were left" in result.err) == (True, True, False)
+    alone, hidden = tmp_path / "alone.svg", tmp_path / "hidden.svg"
+    assert (
+        call(capsys, "mark", SAMPLES / "bare-front.svg", "-o", alone, "--piece", "front", "--name", "front").code == 0
+    )
+    alone.write_text(alone.read_text("utf-8").replace('id="front"', 'id="front" display="none"', 1), encoding="utf-8")
+    result = call(capsys, "reduce", alone, "-o", hidden, "--by", "8%", "--piece", "front")
+    assert (result.code in FINE, hidden.exists()) == (True, True)
+
+
 def test_the_fly_and_the_zip_follow_a_longer_opening(capsys, longer, tmp_path):
     found = call(capsys, "check", longer, "--json")
     assert found.code == Exit.FINDINGS

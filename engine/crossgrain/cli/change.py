@@ -84,9 +84,9 @@ def change_drawing(
 def _say_left_behind(drawing: Drawing, job: Job, before: Pattern, after: Pattern) -> None:
     """Say what follows edges that are longer or shorter now: a waistband, a facing, a zip."""
     from crossgrain.model.dependents.left_behind import left_behind
-    from crossgrain.svg.pattern import readable_pattern
+    from crossgrain.svg.pattern import marked_pieces
 
-    others = readable_pattern(drawing)[0].pieces if job.pieces and after != before else ()
+    others = marked_pieces(drawing) if job.pieces and after != before else ()
     if left := left_behind(before, after, others):
         say(
             _(

@@ -87,9 +87,9 @@ def command(
     trueing = Trueing(seam=seam, ease=ease, keep=keep, levels=levels_of(body, levels), **said)
 
     def trued(drawing: Drawing, pattern: Pattern) -> Outcome[Pattern]:
-        from crossgrain.svg.pattern import readable_pattern
+        from crossgrain.model import Pattern as Pieces
+        from crossgrain.svg.pattern import marked_pieces
 
-        are_some = bool(job.pieces and pattern.seam(trueing.seam))
-        return true(pattern, trueing, beside=readable_pattern(drawing)[0] if are_some else None)
+        return true(pattern, trueing, beside=Pieces(pieces=marked_pieces(drawing)) if job.pieces else None)
 
     return change_drawing(job, trued)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 from collections.abc import Iterable, Sequence
 from itertools import accumulate
@@ -72,6 +73,23 @@ def readable_pattern(drawing: Drawing, ids: Sequence[str] = ()) -> tuple[Pattern
     return Pattern(pieces=tuple(pieces)), tuple(findings)
 
 
+def marked_pieces(drawing: Drawing) -> tuple[Piece, ...]:
+    """Return all marked pieces of a drawing that can be read; none where none is marked."""
+    found = []
+    for shape in _marked(drawing):
+        with contextlib.suppress(CrossgrainError):
+            found.append(_piece_of(drawing, shape))
+    return tuple(found)
+
+
+def _marked(drawing: Drawing) -> list[Shape]:
+    return [
+        shape
+        for shape in drawing.shapes
+        if is_marked(shape.element) and not (shape.hidden or shape.cloned or follows(shape.element))
+    ]
+
+
 def _outlines(drawing: Drawing, ids: Sequence[str]) -> list[Shape]:
     """Return the outlines that are named, or all that are marked, in the order of the drawing."""
     if ids:
@@ -84,11 +102,7 @@ def _outlines(drawing: Drawing, ids: Sequence[str]) -> list[Shape]:
                 )
         order = {id(shape): number for number, shape in enumerate(drawing.shapes)}
         return sorted(named, key=lambda shape: order[id(shape)])
-    marked = [
-        shape
-        for shape in drawing.shapes
-        if is_marked(shape.element) and not (shape.hidden or shape.cloned or follows(shape.element))
-    ]
+    marked = _marked(drawing)
     if not marked:
         raise _nothing_marked(drawing)
     return marked
