@@ -49,7 +49,9 @@ def laid_boxes(sizes: Sequence[Point], width: float, gap: float) -> tuple[Point,
         return ()
     least = max(high for _wide, high in sizes)
     best, corners, order = float("inf"), tuple[Point, ...](), list(numbers)
-    for one in (sorted(numbers, key=lambda number, key=key: key(sizes[number])) for key in _ORDERS):
+    for measure in _ORDERS:
+        keys = [measure(size) for size in sizes]
+        one = sorted(numbers, key=keys.__getitem__)
         found = _filled(sizes, one, width, gap)
         if (reach := _reach(sizes, found)) < best - COINCIDENT:
             best, corners, order = reach, found, one
