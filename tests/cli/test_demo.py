@@ -51,11 +51,12 @@ def written(folder):
     }
 
 
-def test_it_writes_what_it_read_what_came_out_and_two_pages(demo):
+def test_it_writes_what_it_read_what_came_out_its_sheets_and_two_pages(demo):
     folder, code, _out, _err = demo
     assert code == Exit.FINE
     pages = {"cloths.html", "recut/report.html", "recut/report.json"}
-    assert written(folder) == {"drawings/trousers.svg", *NEEDED, *RESULTS, *pages}
+    sheets = {result.replace(".svg", "-a4.pdf") for result in RESULTS}
+    assert written(folder) == {"drawings/trousers.svg", *NEEDED, *RESULTS, *sheets, *pages}
 
 
 def test_the_drawing_and_what_the_recipe_reads_are_the_samples(demo):
