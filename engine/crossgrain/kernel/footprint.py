@@ -55,6 +55,13 @@ def footprint(
         place: how they lie: a shift, perhaps with quarter turns.
         steps: width and height of a box of the raster, mm.
         distance: mm, 0 or more.
+
+    Returns:
+        The boxes. All that is nearer than the distance lies in them, and besides it what is within 2 mm more and a box.
+
+    >>> square = Path.polygon([(0, 0), (20, 0), (20, 20), (0, 20)])
+    >>> footprint([square], [], Affine(), (10.0, 10.0), 5.0).boxes.shape
+    (4, 4)
     """
     step, reach = np.array(steps), distance + _SPARE
     moves = _disc(reach, float(min(steps)))

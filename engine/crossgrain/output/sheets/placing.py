@@ -89,7 +89,14 @@ def placed_on_tiles(blocks: Sequence[Way], grid: Grid, columns: int) -> tuple[Af
         columns: how many may stand beside each other.
 
     Returns:
-        The places; None where there is no room for one.
+        The places, the last bits of a raster off the closest there are; None where there is no room for one.
+
+    >>> from crossgrain.kernel.path import Path
+    >>> grid, page = Grid(tile=(190.0, 259.0), overlap=10.0), Path.polygon([(0, 0), (80, 0), (80, 90), (0, 90)])
+    >>> block, dots = Block(ink=(), regions=(page,)), np.array(page.nodes)
+    >>> way = way_of(block, dots, Affine(), grid, 10.0)
+    >>> [place.e + 80.0 < 185.0 and place.f == 0.0 for place in placed_on_tiles([way, way], grid, 1)]  # both on one page
+    [True, True]
     """
     (across, down), (wide, high) = _boxes(grid)
     left, above = max(way.ground.left for way in blocks), max(way.ground.above for way in blocks)
