@@ -95,7 +95,7 @@ def placed_on_tiles(blocks: Sequence[Way], grid: Grid, columns: int) -> tuple[Af
     >>> grid, page = Grid(tile=(190.0, 259.0), overlap=10.0), Path.polygon([(0, 0), (80, 0), (80, 90), (0, 90)])
     >>> block, dots = Block(ink=(), regions=(page,)), np.array(page.nodes)
     >>> way = way_of(block, dots, Affine(), grid, 10.0)
-    >>> [place.e + 80.0 < 185.0 and place.f == 0.0 for place in placed_on_tiles([way, way], grid, 1)]  # both on one page
+    >>> [place.e + 80.0 < 185.0 and place.f == 0.0 for place in placed_on_tiles([way, way], grid, 1)]  # on one page
     [True, True]
     """
     (across, down), (wide, high) = _boxes(grid)
