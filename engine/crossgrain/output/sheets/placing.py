@@ -24,6 +24,9 @@ Flags = NDArray[np.bool_]
 _BOX: Final = 6.0
 """A box of the raster on which blocks are laid is about so wide and high, mm, and parts a tile's step evenly."""
 
+_MOST_BOXES: Final = 45
+"""Across and down a tile: on A0 they are larger, for each is tried as a place."""
+
 _FINE: Final = 4.0
 """Of the points that lie nearer to each other than about this, mm, one tells which tiles a block needs."""
 
@@ -130,7 +133,7 @@ def placed_on_tiles(blocks: Sequence[Way], grid: Grid, columns: int) -> tuple[Af
 
 def _boxes(grid: Grid) -> tuple[tuple[int, int], tuple[float, float]]:
     """Return how many boxes of the raster part the step of a tile, and their width and height, mm."""
-    across, down = (max(1, round(step / _BOX)) for step in grid.steps)
+    across, down = (min(max(1, round(step / _BOX)), _MOST_BOXES) for step in grid.steps)
     return (across, down), (grid.steps[0] / across, grid.steps[1] / down)
 
 
