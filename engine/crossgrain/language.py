@@ -11,7 +11,7 @@ nothing.
 from __future__ import annotations
 
 import os
-from functools import cache
+from functools import cache, reduce
 from pathlib import Path
 from string import Formatter
 from typing import TYPE_CHECKING, Any, Final
@@ -89,6 +89,16 @@ def in_figures(text: str) -> str:
     '12.5'
     """
     return text if _catalogue() is None else text.replace(".", ",")
+
+
+def headed(*parts: str) -> str:
+    """Return what is said behind its headings, with the colon of the reader's language; empty ones are left out.
+
+    >>> headed("Note", "", "Look at the hem.")
+    'Note: Look at the hem.'
+    """
+    some = [part for part in parts if part]
+    return reduce(lambda head, said: str(_("{head}: {said}").format(head=head, said=said)), some) if some else ""
 
 
 class _Sentence(str):

@@ -89,9 +89,9 @@ class TestRange:
         result = call(capsys, "grade", trousers, "--rules", rules, "-o", tmp_path / "8.svg", "--size", "8")
         assert "beyond the page" not in result.err
 
-    def test_what_is_found_in_some_sizes_names_them(self, capsys, tmp_path, trousers, rules):
+    def test_what_is_found_in_some_sizes_names_them(self, capsys, tmp_path, measured, rules):
         """In the largest sizes of the samples the hip moves far up and the thigh stays: the side seam waves."""
-        result = call(capsys, "grade", trousers, "--rules", rules, "-o", tmp_path / "out", "--sizes", "14-20")
+        result = call(capsys, "grade", measured, "--rules", rules, "-o", tmp_path / "out", "--sizes", "14-20")
         assert "Note: back, side: Size 18, 20: It bends back and forth as it does not in the base." in result.err
         assert result.err.count("bends back and forth") == 3
         assert "Note: at x 40.0 mm, y 60.4 mm: The drawing says" in result.err, "in all of them"

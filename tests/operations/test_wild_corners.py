@@ -10,7 +10,7 @@ from crossgrain.errors import CollapseError
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.meetings.crossing import path_crossings, self_crossings
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Cubic, Line
+from crossgrain.kernel.segment import Cubic, Line, section
 from crossgrain.model import Edge, Piece, SewnCorner, Width
 from crossgrain.model.cutting.sewn_corner import GUIDED, WAYS
 from crossgrain.operations.allowance import Allowance, allow
@@ -50,16 +50,44 @@ def test_a_right_line_or_an_error_that_names_the_edges(drawn):
         said = (error.edge, error.advice)
         assert all(said), error  # noqa: PT017  # either is right; a refusal says where, and what to do
         return
-    cut = new.counterpart
+    check_right(new.counterpart, piece, widths)
+
+
+def check_right(cut, piece, widths):
+    """A cut line that goes round the piece as the piece goes round, and leaves cloth everywhere."""
     assert not self_crossings(cut)
     assert winding(cut) == winding(piece.line)
-    assert not [met for met in path_crossings(cut, piece.line) if met.kind == "cross"]
+    assert not path_crossings(cut, piece.line)
     # Nowhere is there less cloth than the narrowest width.
     assert distances(dense(cut), piece.line, 0.2).min() >= min(widths) - 0.02
 
 
+def allowed(lines, widths, corner):
+    """Return a piece with an edge for each line, and its cut line at these widths."""
+    piece = Piece(id="p", edges=tuple(Edge(name=name, line=Path((line,))) for name, line in lines.items()))
+    named = tuple((name, Width.of(mm)) for name, mm in zip(lines, widths, strict=True))
+    [new] = allow(one(piece), Allowance(edges=named, corners=(corner,))).value.pieces
+    return piece, new.counterpart
+
+
 def test_a_shape_that_would_cut_into_a_bend_is_refused_with_its_corner():
-    """The neck bends out below the shoulder: the shoulder's line, gone on straight, would pass through it."""
+    """The neck bends out before the shoulder: the shoulder's line, gone on straight, would pass through it."""
+    lines = {
+        "collar": Line((40.0, 0.0), (0.0, 40.0)),
+        "neck": Cubic((0.0, 40.0), (-8.0, 39.0), (-11.0, 17.0), (-28.0, 28.0)),
+        "shoulder": Line((-28.0, 28.0), (-40.0, 0.0)),
+        "back": Line((-40.0, 0.0), (0.0, -40.0)),
+        "hem": Line((0.0, -40.0), (40.0, 0.0)),
+    }
+    corner = SewnCorner(edges=("neck", "shoulder"), way="blunted")
+    with pytest.raises(CollapseError, match="cut into the cloth") as caught:
+        allowed(lines, (3.0, 15.0, 15.0, 3.0, 3.0), corner)
+    assert caught.value.edge == "neck/shoulder"
+    assert caught.value.position == (-28.0, 28.0)
+
+
+def test_a_step_stands_where_the_bend_runs_forwards():
+    """Right at the corner the neck bends more tightly than its width, and its parallel runs backwards."""
     lines = {
         "front": Line((121.0, -33.0), (9.0, 191.0)),
         "hem": Cubic((9.0, 191.0), (-41.0, 148.0), (-196.0, 161.0), (-188.0, 63.0)),
@@ -67,11 +95,24 @@ def test_a_shape_that_would_cut_into_a_bend_is_refused_with_its_corner():
         "shoulder": Cubic((-144.0, -53.0), (-133.0, -107.0), (31.0, -96.0), (71.0, -128.0)),
         "back": Cubic((71.0, -128.0), (111.0, -124.0), (211.0, -111.0), (121.0, -33.0)),
     }
-    piece = Piece(id="p", edges=tuple(Edge(name=name, line=Path((line,))) for name, line in lines.items()))
-    widths = {"front": 4.0, "hem": 13.0, "neck": 17.0, "shoulder": 25.0, "back": 17.0}
-    named = tuple((name, Width.of(mm)) for name, mm in widths.items())
-    corner = SewnCorner(edges=("neck", "shoulder"), way="squared", guide="shoulder")
-    with pytest.raises(CollapseError, match="cut into the cloth") as caught:
-        allow(one(piece), Allowance(edges=named, corners=(corner,)))
-    assert caught.value.edge == "neck/shoulder"
-    assert caught.value.position == (-144.0, -53.0)
+    widths = (4.0, 13.0, 17.0, 25.0, 17.0)
+    piece, cut = allowed(lines, widths, SewnCorner(edges=("neck", "shoulder"), way="squared", guide="shoulder"))
+    check_right(cut, piece, widths)
+    # Away from the hem's and the shoulder's own ends the neck has all its cloth.
+    neck = piece.edge("neck").line.segments[0]
+    inner = Path((section(neck, 0.2, 0.8),))
+    assert distances(dense(cut), inner, 0.2).min() >= 17.0 - 0.02
+
+
+def test_a_wide_bend_meets_a_narrow_edge_by_way_of_their_corner():
+    """The side bends more tightly than its 18 mm right at the corner; beside it the front has 3 mm."""
+    lines = {
+        "front": Cubic((178.0, -370.0), (267.0, -329.0), (206.0, -212.0), (154.0, -185.0)),
+        "waist": Cubic((154.0, -185.0), (136.0, -160.0), (27.0, -200.0), (-13.0, -114.0)),
+        "back": Line((-13.0, -114.0), (-67.0, -671.0)),
+        "hem": Line((-67.0, -671.0), (119.0, -478.0)),
+        "side": Cubic((119.0, -478.0), (198.0, -474.0), (147.0, -386.0), (178.0, -370.0)),
+    }
+    widths = (3.6, 5.5, 4.0, 4.7, 18.6)
+    piece, cut = allowed(lines, widths, SewnCorner(edges=("waist",), way="mitred"))
+    check_right(cut, piece, widths)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 import click
 
 from crossgrain.cli.exits import Exit
-from crossgrain.language import _
+from crossgrain.language import _, headed
 from crossgrain.units import format_area, format_both, format_share
 
 if TYPE_CHECKING:
@@ -70,7 +70,7 @@ def say_findings(findings: Iterable[Finding]) -> None:
         where = finding.where
         if finding.position is not None:
             where += _(" at x {x:.1f} mm, y {y:.1f} mm").format(x=finding.position[0], y=finding.position[1])
-        say(": ".join(part for part in (finding.kind, where.strip(), finding.said) if part))
+        say(headed(finding.kind, where.strip(), finding.said))
 
 
 def show_table(heads: Sequence[str], rows: Sequence[Sequence[str]], *, title: str = "") -> None:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from html import escape
 from typing import Final
 
-from crossgrain.language import _, language
+from crossgrain.language import _, headed, language
 from crossgrain.model import Finding, Piece
 from crossgrain.output.piece_drawing import draw_piece
 
@@ -129,6 +129,6 @@ def finding_list(findings: Sequence[Finding]) -> str:
     items = []
     for finding in findings:
         head = f'<span class="{finding.severity}">{escape(finding.kind)}</span>'
-        said = ": ".join(part for part in (finding.where, finding.said) if part)
+        said = headed(finding.where, finding.said)
         items.append(f"<li>{head} – {escape(said)}</li>")
     return "\n".join(['<ul class="findings">', *items, "</ul>"])

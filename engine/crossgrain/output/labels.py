@@ -10,6 +10,7 @@ from crossgrain.kernel.area import winding
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.length import point_at_share
 from crossgrain.kernel.segment import unit
+from crossgrain.language import headed
 from crossgrain.model import Change, Edge, Finding, Pattern, Piece
 from crossgrain.model.label import Label
 from crossgrain.units import format_area, format_length, format_share
@@ -116,7 +117,7 @@ def _beside(piece: Piece) -> tuple[tuple[float, float], Literal["start", "middle
 
 
 def _words(change: Change) -> str:
-    return ": ".join(part for part in (change.edge, f"{change.what} {_step(change)}") if part)
+    return headed(change.edge, f"{change.what} {_step(change)}")
 
 
 def _step(change: Change) -> str:
@@ -135,4 +136,4 @@ def _step(change: Change) -> str:
 
 
 def _sentence(finding: Finding) -> str:
-    return ": ".join(part for part in (finding.kind, finding.edge, finding.said) if part)
+    return headed(finding.kind, finding.edge, finding.said)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from crossgrain.kernel.bounds import Box
-from crossgrain.language import _
+from crossgrain.language import _, headed
 from crossgrain.model.cutting.cut_plan import CutPlan
 from crossgrain.model.cutting.line_looks import LOOKS, LineLook
 from crossgrain.model.marking.mark_names import mark_names
@@ -129,7 +129,7 @@ def _joining(about: About) -> Iterator[str]:
 
 
 def _sentence(finding: Finding) -> str:
-    return ": ".join(part for part in (finding.kind, finding.where, finding.said) if part)
+    return headed(finding.kind, finding.where, finding.said)
 
 
 def _legend(about: About) -> Iterator[tuple[tuple[LineLook, ...], str]]:
