@@ -10,7 +10,7 @@ from crossgrain.errors import CollapseError
 from crossgrain.kernel.area import winding
 from crossgrain.kernel.meetings.crossing import path_crossings, self_crossings
 from crossgrain.kernel.path import Path
-from crossgrain.kernel.segment import Cubic, Line, section
+from crossgrain.kernel.segment import Cubic, Line
 from crossgrain.model import Edge, Piece, SewnCorner, Width
 from crossgrain.model.cutting.sewn_corner import GUIDED, WAYS
 from crossgrain.operations.allowance import Allowance, allow
@@ -71,23 +71,7 @@ def allowed(lines, widths, corner):
 
 
 def test_a_shape_that_would_cut_into_a_bend_is_refused_with_its_corner():
-    """The neck bends out before the shoulder: the shoulder's line, gone on straight, would pass through it."""
-    lines = {
-        "collar": Line((40.0, 0.0), (0.0, 40.0)),
-        "neck": Cubic((0.0, 40.0), (-8.0, 39.0), (-11.0, 17.0), (-28.0, 28.0)),
-        "shoulder": Line((-28.0, 28.0), (-40.0, 0.0)),
-        "back": Line((-40.0, 0.0), (0.0, -40.0)),
-        "hem": Line((0.0, -40.0), (40.0, 0.0)),
-    }
-    corner = SewnCorner(edges=("neck", "shoulder"), way="blunted")
-    with pytest.raises(CollapseError, match="cut into the cloth") as caught:
-        allowed(lines, (3.0, 15.0, 15.0, 3.0, 3.0), corner)
-    assert caught.value.edge == "neck/shoulder"
-    assert caught.value.position == (-28.0, 28.0)
-
-
-def test_a_step_stands_where_the_bend_runs_forwards():
-    """Right at the corner the neck bends more tightly than its width, and its parallel runs backwards."""
+    """The neck bends out below the shoulder: the shoulder's line, gone on straight, would pass through it."""
     lines = {
         "front": Line((121.0, -33.0), (9.0, 191.0)),
         "hem": Cubic((9.0, 191.0), (-41.0, 148.0), (-196.0, 161.0), (-188.0, 63.0)),
@@ -95,24 +79,29 @@ def test_a_step_stands_where_the_bend_runs_forwards():
         "shoulder": Cubic((-144.0, -53.0), (-133.0, -107.0), (31.0, -96.0), (71.0, -128.0)),
         "back": Cubic((71.0, -128.0), (111.0, -124.0), (211.0, -111.0), (121.0, -33.0)),
     }
-    widths = (4.0, 13.0, 17.0, 25.0, 17.0)
-    piece, cut = allowed(lines, widths, SewnCorner(edges=("neck", "shoulder"), way="squared", guide="shoulder"))
-    check_right(cut, piece, widths)
-    # Away from the hem's and the shoulder's own ends the neck has all its cloth.
-    neck = piece.edge("neck").line.segments[0]
-    inner = Path((section(neck, 0.2, 0.8),))
-    assert distances(dense(cut), inner, 0.2).min() >= 17.0 - 0.02
+    corner = SewnCorner(edges=("neck", "shoulder"), way="squared", guide="shoulder")
+    with pytest.raises(CollapseError, match="cut into the cloth") as caught:
+        allowed(lines, (4.0, 13.0, 17.0, 25.0, 17.0), corner)
+    assert caught.value.edge == "neck/shoulder"
+    assert caught.value.position == (-144.0, -53.0)
 
 
-def test_a_wide_bend_meets_a_narrow_edge_by_way_of_their_corner():
-    """The side bends more tightly than its 18 mm right at the corner; beside it the front has 3 mm."""
+@pytest.mark.parametrize("width", [8.0, 9.0])
+@pytest.mark.parametrize("end", [(-15.0, 25.98), (-10.0, 17.32)])
+@pytest.mark.parametrize(
+    "corner",
+    [SewnCorner(edges=("neck",), way="mirrored", guide="neck"), SewnCorner(edges=("hem", "collar"), way="mitred")],
+)
+def test_a_wide_bend_at_a_slight_corner_leaves_the_narrow_edge_its_cloth(width, end, corner):
+    """Right at the corner the neck bends more tightly than its width; begun beyond that, its line cut in there once."""
     lines = {
-        "front": Cubic((178.0, -370.0), (267.0, -329.0), (206.0, -212.0), (154.0, -185.0)),
-        "waist": Cubic((154.0, -185.0), (136.0, -160.0), (27.0, -200.0), (-13.0, -114.0)),
-        "back": Line((-13.0, -114.0), (-67.0, -671.0)),
-        "hem": Line((-67.0, -671.0), (119.0, -478.0)),
-        "side": Cubic((119.0, -478.0), (198.0, -474.0), (147.0, -386.0), (178.0, -370.0)),
+        "collar": Line((40.0, 0.0), (20.0, 34.64)),
+        "neck": Cubic((20.0, 34.64), (10.35, 38.64), (-5.18, 19.32), end),
+        "shoulder": Line(end, (-40.0, 0.0)),
+        "back": Line((-40.0, 0.0), (-20.0, -34.64)),
+        "seat": Line((-20.0, -34.64), (20.0, -34.64)),
+        "hem": Line((20.0, -34.64), (40.0, 0.0)),
     }
-    widths = (3.6, 5.5, 4.0, 4.7, 18.6)
-    piece, cut = allowed(lines, widths, SewnCorner(edges=("waist",), way="mitred"))
+    widths = (3.0, width, 3.0, 3.0, 3.0, 3.0)
+    piece, cut = allowed(lines, widths, corner)
     check_right(cut, piece, widths)

@@ -95,20 +95,18 @@ def _joined(a: Strand, b: Strand, style: JoinStyle, limit: float, accuracy: floa
         # Straight back: rounding decides on the sign. Taken as gaping, a false cap lies within the line's loops.
         turn = math.copysign(math.pi, widest)
     same = a.end_distance == b.start_distance
-    # Where a strand was shortened to where it runs forwards, the corner is not its end.
-    corner = a.beside[-1].end
     if turn * widest >= 0.0 or abs(turn) < COINCIDENT:
         wider = a if abs(a.end_distance) > abs(b.start_distance) else b
         cut = drawn_on(turn, a, b, on_a, on_b) if not same else None
         link = Line(cut[0][-1].end, cut[1][0].start) if cut is not None else None
-        if cut is None or link is None or _passes_through(link, corner, wider.beside):
+        if cut is None or link is None or _passes_through(link, a.end, wider.beside):
             return on_a, gap(turn, a, b, style, limit), on_b
         return cut[0], (link,), cut[1]
-    cut = cut_at_crossing(on_a, on_b, corner) if cut_inside or not same else None
+    cut = cut_at_crossing(on_a, on_b, a.end) if cut_inside or not same else None
     if cut is None and not same:
         cut = stepped(a, b, on_a, on_b)
     if cut is None:
-        return on_a, tuple(Line(p, q) for p, q in ((start, corner), (corner, end)) if math.dist(p, q) > COINCIDENT), on_b
+        return on_a, tuple(Line(p, q) for p, q in ((start, a.end), (a.end, end)) if math.dist(p, q) > COINCIDENT), on_b
     first, last = cut[0][-1].end, cut[1][0].start
     return cut[0], (Line(first, last),) if first != last else (), cut[1]
 

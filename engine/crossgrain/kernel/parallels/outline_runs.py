@@ -131,7 +131,6 @@ def strands_of(runs: Sequence[Run], style: JoinStyle, accuracy: float) -> list[S
         # A tight bend and the straight way on from it may be more than can be followed as one: then the ways to the
         # mitres' points are lines of their own.
         drawn = parallels(lines, widths, accuracy)
-    drawn = _gone_forwards(runs, even, drawn)
     if len(even) == len(runs):
         return drawn
     strands = dict(zip(even, drawn, strict=True))
@@ -147,41 +146,6 @@ def _changing(run: list[Segment], law: Changing, accuracy: float) -> Strand:
     if law.of_new:
         return strand_inside(run, law.stations, accuracy)
     return changing_strand(run, law.stations, accuracy, begins=law.begins, backwards=law.backwards)
-
-
-def _gone_forwards(runs: Sequence[Run], even: Sequence[int], drawn: Sequence[Strand]) -> list[Strand]:
-    """Leave out where parallels run backwards from a corner at which the width changes.
-
-    Where a bend is tighter than the width, the parallel runs backwards, and its way to the corner leads through what it
-    should go round. Beside one of the same width that is made good by the neighbour; beside another it is not.
-    """
-    out = []
-    for k, strand in zip(even, drawn, strict=True):
-        own, before, after = (runs[j % len(runs)].distance for j in (k, k - 1, k + 1))
-        if not isinstance(before, Changing) and before != own:
-            strand = _from_cusp(strand)
-        if not isinstance(after, Changing) and after != own:
-            strand = _from_cusp(strand.reversed()).reversed()
-        out.append(strand)
-    return out
-
-
-def _from_cusp(strand: Strand) -> Strand:
-    """Return a strand that begins where it turns forwards, if it begins backwards; as it is if it never does."""
-    begins = strand.segments[0].start_tangent
-    if begins is None or _agree(begins, strand.start_tangent):
-        return strand
-    for number, (before, after) in enumerate(pairwise(strand.segments), start=1):
-        arriving, leaving = before.end_tangent, after.start_tangent
-        if arriving is not None and leaving is not None and not _agree(arriving, leaving):
-            (x, y), (tx, ty), mm = after.start, leaving, strand.start_distance
-            beside = (x - mm * ty, y + mm * tx)
-            return replace(strand, segments=strand.segments[number:], start=beside, start_tangent=leaving)
-    return strand
-
-
-def _agree(one: Point, other: Point) -> bool:
-    return one[0] * other[0] + one[1] * other[1] > 0.0
 
 
 def _divided_at_cusps(segment: Segment) -> list[Segment]:
