@@ -51,11 +51,11 @@ def written(folder):
     }
 
 
-def test_it_writes_what_it_read_what_came_out_its_sheets_and_two_pages(demo):
+def test_it_writes_what_it_read_what_came_out_a_page_for_the_projector_and_two_to_read(demo):
     folder, code, _out, _err = demo
     assert code == Exit.FINE
     pages = {"cloths.html", "recut/report.html", "recut/report.json"}
-    sheets = {result.replace(".svg", "-a4.pdf") for result in RESULTS}
+    sheets = {result.replace(".svg", "-projector.pdf") for result in RESULTS}
     assert written(folder) == {"drawings/trousers.svg", *NEEDED, *RESULTS, *sheets, *pages}
 
 

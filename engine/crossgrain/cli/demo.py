@@ -67,8 +67,8 @@ def command(folder: Path) -> Exit:
     say(
         _(
             "One recipe for all that follows: the size; the new cloth; what was basted at the fitting; side seams and "
-            "inseams trued; band and facings brought up to date; cut lines; every piece laid out, listed, and printed "
-            "on sheets."
+            "inseams trued; band and facings brought up to date; cut lines; every piece laid out, listed, and drawn "
+            "for a projector."
         )
     )
     _run("recipe", "check", folder / RECIPE)
