@@ -36,7 +36,7 @@ do = "allow"
 width = "10mm"
 """
 
-FEW, MANY = 40, 200
+FEW, MANY = 100, 200
 TURNS = 9
 
 
