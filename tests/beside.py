@@ -162,3 +162,10 @@ def ring_points(path, step):
     controls = rows(path.segments)
     piece, t, at = sampled(Drawn(controls), step)
     return at, unit_tangent(controls[piece], t)
+
+
+def how_far(line, outline, step=2.0):
+    """Return the distance of points all along a line from an outline."""
+    at, _tangents = ring_points(line, step)
+    curve = Drawn(rows(outline.segments))
+    return distances(at, curve, sampled(curve, step))

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import shapely
 
-from beside import Drawn, distances, ring_points, rows, sampled, stray
+from beside import Drawn, how_far, rows, stray
 from crossgrain.errors import AccuracyError
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.flatten import flatten
@@ -23,13 +23,6 @@ ACCURACY = 0.01
 
 def beside(outline, distance, style="round", accuracy=ACCURACY):
     return parallel_of_outline(outline, [distance] * len(outline.segments), style=style, accuracy=accuracy)
-
-
-def how_far(line, outline, step=2.0):
-    """Return the distance of points all along a line from an outline."""
-    at, _tangents = ring_points(line, step)
-    curve = Drawn(rows(outline.segments))
-    return distances(at, curve, sampled(curve, step))
 
 
 def out_again_beside_a_bend():

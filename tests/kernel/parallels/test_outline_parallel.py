@@ -11,7 +11,7 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from beside import Drawn, distances, ring_points, rows, sampled, stray
+from beside import Drawn, distances, how_far, ring_points, rows, sampled, stray
 from crossgrain.errors import CollapseError, CrossgrainError, OpenOutlineError
 from crossgrain.kernel.affine import Affine
 from crossgrain.kernel.arc import ellipse_path
@@ -34,13 +34,6 @@ styles = st.sampled_from(["round", "mitre"])
 
 def beside(outline, distance, style="round", accuracy=ACCURACY):
     return parallel_of_outline(outline, [distance] * len(outline.segments), style=style, accuracy=accuracy)
-
-
-def how_far(line, outline, step=2.0):
-    """Return the distance of points all along a line from an outline."""
-    at, _tangents = ring_points(line, step)
-    curve = Drawn(rows(outline.segments))
-    return distances(at, curve, sampled(curve, step))
 
 
 def polygon(path):
