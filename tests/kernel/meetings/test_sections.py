@@ -14,6 +14,7 @@ from crossgrain.kernel.arc import ellipse_path
 from crossgrain.kernel.area import signed_area
 from crossgrain.kernel.bounds import bounds
 from crossgrain.kernel.flatten import flatten
+from crossgrain.kernel.meetings import sections
 from crossgrain.kernel.meetings.sections import chords, chords_at, width_at
 from crossgrain.kernel.path import Path
 from crossgrain.kernel.segment import Cubic, Line
@@ -44,6 +45,24 @@ def test_widths_over_the_height_add_up_to_the_area(outline, angle):
     levels = heights.min() + (np.arange(100) + 0.5) * step
     total = sum(end - start for level in chords_at(outline, direction, levels) for start, end in level) * step
     assert total == pytest.approx(signed_area(outline), rel=2e-2)
+
+
+@settings(max_examples=20)
+@given(simple_outlines(), angles, st.integers(1, 40))
+def test_levels_looked_at_in_blocks_are_those_looked_at_together(outline, angle, block):
+    # A traced outline of thousands of nodes is looked at at as many levels: all at once would fill the memory.
+    direction = (math.cos(angle), math.sin(angle))
+    heights = flatten(outline, 0.01).points @ (-direction[1], direction[0])
+    levels = np.linspace(heights.min() - 1.0, heights.max() + 1.0, 23)
+    together = chords_at(outline, direction, levels)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sections, "_BLOCK", block)
+        apart = chords_at(outline, direction, levels)
+    assert [len(inside) for inside in apart] == [len(inside) for inside in together]
+    # A block of meetings is worked on until the last of them has settled: the others gain a rounding by it.
+    ends = [np.array([end for inside in some for interval in inside for end in interval]) for some in (apart, together)]
+    assert np.allclose(*ends, rtol=0.0, atol=1e-9)
+    assert len(together) == 23
 
 
 @given(simple_outlines(), angles, st.floats(-50.0, 50.0))

@@ -19,6 +19,10 @@ from crossgrain.tolerances import PARAMETER_SETTLED, ROUND_OFF
 
 Floats = NDArray[np.float64]
 Interval = tuple[float, float]
+Runs = tuple[NDArray[np.intp], Floats, Floats]
+
+_BLOCK = 250_000
+"""How many meetings of levels and runs are looked at together: 8 MB of control points."""
 
 
 def chords(outline: Path, direction: Point, level: float) -> tuple[Interval, ...]:
@@ -69,25 +73,12 @@ def chords_at(outline: Path, direction: Point, levels: Iterable[float]) -> tuple
     lines = np.array([*levels], dtype=float)
     if not np.isfinite(lines).all():
         raise GeometryError(_("A level is not a number."))
-    heights = across - lines[:, None, None]
-    # A node that a level passes through lies on it for both its segments, whatever rounding makes of it.
-    heights[np.abs(heights) <= ROUND_OFF] = 0.0
-    heights = heights[:, owners]
-    low, high = _at(heights, starts), _at(heights, stops)
-    low[np.abs(low) <= ROUND_OFF] = 0.0
-    high[np.abs(high) <= ROUND_OFF] = 0.0
-    one_side, other_side = (low < 0.0) != (high < 0.0), (low > 0.0) != (high > 0.0)
-    line, run = np.nonzero(one_side | other_side)
-    t = _zero(heights[line, run], starts[run], stops[run], low[line, run], high[line, run])
-    places = _at(along[owners[run]], t)
-    found: list[list[Interval]] = [[] for _line in lines]
-    for side in (one_side[line, run], other_side[line, run]):
-        order = np.lexsort((places[side], line[side]))
-        # Every level is met an even number of times, so that pairs never straddle two of them.
-        first, last = places[side][order].reshape(-1, 2).T.tolist()
-        for number, interval in zip(line[side][order[::2]].tolist(), zip(first, last, strict=True), strict=True):
-            found[number].append(interval)
-    return tuple(_united(inside) for inside in found)
+    step = max(1, _BLOCK // len(owners))
+    return tuple(
+        inside
+        for first in range(0, len(lines), step)
+        for inside in _inside(along, across, (owners, starts, stops), lines[first : first + step])
+    )
 
 
 def widths_at(outline: Path, direction: Point, levels: Iterable[float]) -> tuple[float, ...]:
@@ -108,7 +99,31 @@ def width_at(outline: Path, direction: Point, level: float) -> float:
     return widths_at(outline, direction, [level])[0]
 
 
-def _runs(across: Floats) -> tuple[NDArray[np.intp], Floats, Floats]:
+def _inside(along: Floats, across: Floats, runs: Runs, lines: Floats) -> list[tuple[Interval, ...]]:
+    """Return the stretches inside an outline at some levels, by its runs that only rise or only fall."""
+    owners, starts, stops = runs
+    heights = across - lines[:, None, None]
+    # A node that a level passes through lies on it for both its segments, whatever rounding makes of it.
+    heights[np.abs(heights) <= ROUND_OFF] = 0.0
+    heights = heights[:, owners]
+    low, high = _at(heights, starts), _at(heights, stops)
+    low[np.abs(low) <= ROUND_OFF] = 0.0
+    high[np.abs(high) <= ROUND_OFF] = 0.0
+    one_side, other_side = (low < 0.0) != (high < 0.0), (low > 0.0) != (high > 0.0)
+    line, run = np.nonzero(one_side | other_side)
+    t = _zero(heights[line, run], starts[run], stops[run], low[line, run], high[line, run])
+    places = _at(along[owners[run]], t)
+    found: list[list[Interval]] = [[] for _line in lines]
+    for side in (one_side[line, run], other_side[line, run]):
+        order = np.lexsort((places[side], line[side]))
+        # Every level is met an even number of times, so that pairs never straddle two of them.
+        first, last = places[side][order].reshape(-1, 2).T.tolist()
+        for number, interval in zip(line[side][order[::2]].tolist(), zip(first, last, strict=True), strict=True):
+            found[number].append(interval)
+    return [_united(inside) for inside in found]
+
+
+def _runs(across: Floats) -> Runs:
     """Cut every segment where it turns back across the levels: segment numbers, first and last parameters."""
     owners: list[int] = []
     cuts: list[tuple[float, float]] = []
