@@ -99,6 +99,10 @@ PARAMETER_SETTLED: Final = 1e-13
 """Newton's method has ended when it moves a parameter by less: on a segment a metre long that is a ten thousandth of
 COINCIDENT, and the next step would be the square of it."""
 
+FOOT_FIRST: Final = 1e-12
+"""A foot that is farther by no more than this, mm, is taken before the end of a stretch beside it: rounding makes so
+much of distances on a piece of a metre, and a hair beside the foot the line is no longer square."""
+
 BESIDE_STANDSTILL: Final = 1e-6
 """How far beside a standstill, in the parameter, a curve's direction and bend are taken: far enough for eight digits of
 them, and nearer than any cusp whose excursion from there is above COINCIDENT."""

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from shapely import points as shapely_points
 from shapely.geometry import LineString
@@ -34,6 +34,8 @@ def test_distances_to_polygons_are_those_of_shapely(outline, some):
 
 
 @given(plain_cubics(), points)
+@example(Cubic((0.0, -130.0), (0.03125, -1.0), (0.0, 0.0), (0.0, -3.0)), (0.0, -1.0))  # an end beside the foot
+@example(Cubic((0.0, -132.0), (0.03125, -1.0), (0.0, 0.0), (0.0, -3.0)), (0.0, -1.0))
 def test_the_foot_is_square_to_the_line_or_an_end(cubic, point):
     found = nearest(Path((cubic,)), point)
     t = found.place.t

@@ -17,7 +17,7 @@ from crossgrain.kernel.flatten import Flattened, flatten
 from crossgrain.kernel.length import Place
 from crossgrain.kernel.path import Path
 from crossgrain.language import _
-from crossgrain.tolerances import BESIDE_END, COARSE_SEARCH, COINCIDENT, PARAMETER_SETTLED
+from crossgrain.tolerances import BESIDE_END, COARSE_SEARCH, COINCIDENT, FOOT_FIRST, PARAMETER_SETTLED
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -111,13 +111,13 @@ def nearest_points(path: Path, points: Floats) -> NearestPoints:
     segments = indices[pieces]
     asked = np.ascontiguousarray(points).view(np.complex128)[:, 0]
     # As seen from the point itself, so that what is near it is near zero and loses no digits.
-    away = _polynomials(rows[segments] - asked[owners, None])
+    away = rows[segments] - asked[owners, None]
     found, distances = _closest(away, start + quarter * width, start + (quarter + 0.25) * width)
     order = np.lexsort((found, segments, distances, owners))
     first = order[np.searchsorted(owners[order], np.arange(len(points)))]
     indices, t = segments[first], found[first]
     on = points_of(rows[indices], t)
-    return NearestPoints(indices, t, on.view(np.float64).reshape(-1, 2), distances[first])
+    return NearestPoints(indices, t, on.view(np.float64).reshape(-1, 2), np.abs(on - asked))
 
 
 def _polynomials(rows: Complexes) -> Polynomial:
@@ -175,13 +175,13 @@ def _candidates(vertices: Floats, points: Floats, accuracy: float) -> tuple[Ints
     return np.concatenate(owners), np.concatenate(pieces)
 
 
-def _closest(away: Polynomial, low: Floats, high: Floats) -> tuple[Floats, Floats]:
+def _closest(away: Complexes, low: Floats, high: Floats) -> tuple[Floats, Floats]:
     """Return where between two parameters each cubic is nearest to zero, if its distance has one minimum there.
 
     Returns:
-        The parameters, and the distances there.
+        The parameters, and the distances there; at an end that is no foot, ``FOOT_FIRST`` more.
     """
-    a, b, c, d = away
+    a, b, c, d = _polynomials(away)
     b2, c2, d3 = 2.0 * c, 6.0 * d, 3.0 * d
 
     def slope(t: Floats) -> tuple[Floats, Floats]:
@@ -190,8 +190,9 @@ def _closest(away: Polynomial, low: Floats, high: Floats) -> tuple[Floats, Float
         rise = velocity.real**2 + velocity.imag**2 + (z.conj() * (b2 + t * c2)).real
         return (z.conj() * velocity).real, rise
 
-    def distance(t: Floats) -> Floats:
-        return np.abs(a + t * (b + t * (c + t * d)))
+    def distance(rows: Complexes, t: Floats) -> Floats:
+        # By the control points, not by powers: to the last digit, for an end may lie a hair beside the foot.
+        return np.abs(points_of(rows, t))
 
     # Where the line stands still the slope is zero whichever way the distance goes: it is looked at beside it, too.
     beside = BESIDE_END * (high - low)
@@ -200,14 +201,15 @@ def _closest(away: Polynomial, low: Floats, high: Floats) -> tuple[Floats, Float
     inside = falls & rises
     # Either end is tried as well: a hairpin may go away from the point and come back to it.
     nearest_one = low.copy()
-    least = distance(low)
-    _take_nearer(nearest_one, least, high, distance(high))
+    least = distance(away, low)
+    least += FOOT_FIRST
+    _take_nearer(nearest_one, least, high, distance(away, high) + FOOT_FIRST)
     some = np.flatnonzero(inside)
     if some.size:
         a, b, c, d, b2, c2, d3 = (each[some] for each in (a, b, c, d, b2, c2, d3))
         found = _settled(slope, low[some], high[some])
         nearer, gap = nearest_one[some], least[some]
-        _take_nearer(nearer, gap, found, distance(found))
+        _take_nearer(nearer, gap, found, distance(away[some], found))
         nearest_one[some], least[some] = nearer, gap
     return nearest_one, least
 
